@@ -1,0 +1,23 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "base/quantity.h"
+
+G_BEGIN_DECLS
+
+/* Numbers for people: the decimal sign follows the locale (LC_NUMERIC), the minus sign is U+2212. Never for files.
+ * Every function returns (transfer full). "—" for NaN. */
+
+char *trammel_display_number (double value, int decimals);
+/* @digits significant digits, trailing zeros dropped, no exponent between 1e-5 and 1e9. */
+char *trammel_display_significant (double value, int digits);
+/* A length of the core (mm) in @unit (mm or in), with its symbol: "99.71 mm", "3.926 in". */
+char *trammel_display_length (double mm, const TrammelUnit *unit, int decimals);
+/* Value and its 95 % half-width rounded to two significant digits of it: "80.337 ± 0.025". */
+char *trammel_display_interval (double value, double half_width);
+/* Just the value, rounded where an uncertainty of @u leaves meaning (u to two significant digits). */
+char *trammel_display_rounded (double value, double u);
+/* "." or the locale's. */
+const char *trammel_display_decimal_sign (void);
+
+G_END_DECLS

@@ -1,0 +1,105 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "base/exact.h"
+#include "base/quantity.h"
+
+G_BEGIN_DECLS
+
+/* A record is a value with named fields of fixed kinds: a motor, a stage, an output, the parameters of a test piece.
+ * A table of fields describes each kind of record, once: the file codec, the editors in the window, the checks and
+ * the JSON Schema test all read that table, so a new kind of stage is one new file and one line in a table. */
+
+typedef enum
+{
+  TRAMMEL_FIELD_INTEGER,  /* gint64 within low…high: teeth, starts, counts. JSON integer */
+  TRAMMEL_FIELD_INTEGERS, /* a list of those, maybe empty: idlers. JSON array of integers; text `12, 20` */
+  TRAMMEL_FIELD_EXACT,    /* a ratio: TrammelExact > 0. JSON string or number */
+  TRAMMEL_FIELD_QUANTITY, /* TrammelQuantity of `dimension`. JSON string with unit, or number in the base unit (mm; degrees for an angle) */
+  TRAMMEL_FIELD_CHOICE,   /* one of `choices`. JSON string */
+  TRAMMEL_FIELD_FLAG,     /* yes or no. JSON true/false; text `yes`, `no` */
+  TRAMMEL_FIELD_TEXT,     /* free text, may have many lines. JSON string */
+} TrammelFieldType;
+
+typedef struct
+{
+  const char *key;               /* in the file: `driver` */
+  const char *label;             /* for people, N_(): "Driver" */
+  const char *meaning;           /* one line, N_(): "teeth of the gear that is turned by the motor side" */
+  TrammelFieldType type;
+  TrammelDimension dimension;    /* QUANTITY */
+  double low, high;              /* bounds: INTEGER(S) in counts, EXACT as a number, QUANTITY in the base unit; inclusive */
+  gboolean above_low;            /* low itself is excluded (a pitch must be > 0) */
+  const char *const *choices;    /* CHOICE: keys as in the file, NULL-terminated */
+  const char *const *choice_labels; /* the same for people, N_() */
+  const char *initial;           /* text of the value a new record starts with; NULL: not set */
+  gboolean required;             /* must be set */
+} TrammelField;
+
+typedef struct _TrammelRecord TrammelRecord;
+typedef struct _TrammelRecordKind TrammelRecordKind;
+
+struct _TrammelRecordKind
+{
+  const char *type;  /* in the file: `spur` */
+  const char *label; /* for people, N_(): "Spur pair" */
+  const TrammelField *fields;
+  gsize n_fields; /* at most 32 */
+  /* What the fields must satisfy together (module or pitch; a planetary set's three members); NULL: nothing. */
+  gboolean (*check) (const TrammelRecord *record, GError **error);
+};
+
+/* A record of @kind with each field's initial value. Immutable and reference-counted; safe to share between threads. */
+TrammelRecord *trammel_record_new (const TrammelRecordKind *kind);
+TrammelRecord *trammel_record_ref (const TrammelRecord *record);
+void trammel_record_unref (TrammelRecord *record);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (TrammelRecord, trammel_record_unref)
+
+const TrammelRecordKind *trammel_record_kind (const TrammelRecord *record);
+gboolean trammel_record_is (const TrammelRecord *record, const char *type);
+/* Same kind, same field values, same extra. */
+gboolean trammel_record_equal (const TrammelRecord *a, const TrammelRecord *b);
+
+/* The field of @kind with @key, or NULL. */
+const TrammelField *trammel_record_kind_field (const TrammelRecordKind *kind, const char *key);
+
+/**
+ * trammel_record_with_text:
+ * @text: (nullable): what a person typed, or what a file holds as a string; NULL or blank: not set
+ * @assumed: (nullable): unit of a quantity typed without one
+ *
+ * Returns: (transfer full) (nullable): @record with that field set. The whole-record check is not made here, so that
+ * a person can pass through a state that does not work yet; see trammel_record_check().
+ * Errors: TRAMMEL_ERROR_PARSE, _RANGE, _OVERFLOW: what was found and what is wanted, without the place.
+ */
+TrammelRecord *trammel_record_with_text (const TrammelRecord *record, const char *key, const char *text,
+                                         const TrammelUnit *assumed, GError **error);
+/* The typed forms; each checks the bounds of the field. */
+TrammelRecord *trammel_record_with_integer (const TrammelRecord *record, const char *key, gint64 value, GError **error);
+TrammelRecord *trammel_record_with_integers (const TrammelRecord *record, const char *key, const gint64 *values,
+                                             gsize n, GError **error);
+TrammelRecord *trammel_record_with_flag (const TrammelRecord *record, const char *key, gboolean value);
+
+/* Every required field is set and the kind's own check passes. Errors name the field's key first: "module: …". */
+gboolean trammel_record_check (const TrammelRecord *record, GError **error);
+
+/* Access by key; a key that the kind does not have is a programming error (g_return_val_if_fail). */
+gboolean trammel_record_has (const TrammelRecord *record, const char *key);
+gint64 trammel_record_integer (const TrammelRecord *record, const char *key); /* 0 when not set */
+const gint64 *trammel_record_integers (const TrammelRecord *record, const char *key, gsize *n);
+double trammel_record_value (const TrammelRecord *record, const char *key); /* base unit; also EXACT, INTEGER; NaN when not set */
+/* Exact, in the base unit; INTEGER, EXACT or QUANTITY. TRAMMEL_ERROR_RANGE "… is not set" when it is not. */
+gboolean trammel_record_exact (const TrammelRecord *record, const char *key, TrammelExact *out, GError **error);
+gboolean trammel_record_quantity (const TrammelRecord *record, const char *key, TrammelQuantity *out); /* FALSE: not set */
+gboolean trammel_record_flag (const TrammelRecord *record, const char *key); /* FALSE when not set */
+const char *trammel_record_choice (const TrammelRecord *record, const char *key); /* one of choices; NULL when not set */
+const char *trammel_record_string (const TrammelRecord *record, const char *key); /* TEXT; NULL when not set */
+/* (transfer full) (nullable): any field as text that trammel_record_with_text() reads; NULL when not set. */
+char *trammel_record_text (const TrammelRecord *record, const char *key);
+
+/* Members of a file that this version does not know, kept for writing back: the text of a JSON object, or NULL.
+ * The record only carries it. */
+const char *trammel_record_extra (const TrammelRecord *record);
+TrammelRecord *trammel_record_with_extra (const TrammelRecord *record, const char *extra);
+
+G_END_DECLS

@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "base/record.h"
+
+G_BEGIN_DECLS
+
+/* What turns rotation into travel: a record of one of these kinds.
+ *
+ *   screw      pitch (or 20 tpi), starts, hand (right, left), turning (screw, nut), count (screws side by side)
+ *   rack       teeth (of the pinion), and module or pitch (circular)
+ *   worm-rack  starts, and module or pitch (axial)
+ *   belt       teeth, pitch, fall (1, or 2 where the belt runs over a moving pulley)
+ *   roller     diameter (effective)
+ *   table      none: the rotary table itself
+ */
+
+const TrammelRecordKind *const *trammel_output_kinds (gsize *n);
+const TrammelRecordKind *trammel_output_kind (const char *type);
+
+/* TRUE for an output whose travel is an angle (table). */
+gboolean trammel_output_is_rotary (const TrammelRecord *output);
+
+/**
+ * trammel_output_travel_per_turn:
+ *
+ * Travel per turn of the shaft that enters the output, exact and signed (a left-hand screw is negative): mm, or for a
+ * table 360 (degrees). screw: pitch·starts; rack: teeth·module·π or teeth·pitch; worm-rack: starts·module·π or
+ * starts·pitch; belt: teeth·pitch/fall; roller: π·diameter.
+ *
+ * Errors: module and pitch both or neither set (TRAMMEL_ERROR_IMPOSSIBLE), overflow.
+ */
+gboolean trammel_output_travel_per_turn (const TrammelRecord *output, TrammelExact *out, GError **error);
+
+G_END_DECLS

@@ -1,0 +1,40 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "base/record.h"
+
+G_BEGIN_DECLS
+
+/* A stage of a train: one ratio. A record of one of these kinds (teeth 1…10000 each):
+ *
+ *   spur       driver, driven, idlers (list, may be empty), module
+ *   internal   driver, driven (either may be the ring: `ring` = driven (default) or driver), module
+ *   bevel      driver, driven, reverse, module
+ *   worm       starts, wheel, hand (right, left), reverse, module
+ *   belt       driver, driven, pitch, crossed
+ *   chain      driver, driven, pitch, crossed
+ *   planetary  sun, ring, held, in, out (each one of sun, ring, carrier), module
+ *   gearbox    ratio (exact, turns in per turn out), reverse
+ *   coupling
+ *
+ * Any may carry lash (length at its pitch circle or angle at its output shaft), efficiency (0…1), note.
+ * module and pitch serve drawing, center distance and play; the ratio comes from the teeth alone. */
+
+const TrammelRecordKind *const *trammel_stage_kinds (gsize *n);
+const TrammelRecordKind *trammel_stage_kind (const char *type);
+
+/**
+ * trammel_stage_ratio:
+ *
+ * Turns of the output shaft per turn of the input shaft, exact and signed (negative: it turns the other way).
+ * Planetary: Willis equation, (n_sun − n_carrier)/(n_ring − n_carrier) = −ring/sun
+ * (Budynas & Nisbett, Shigley's Mechanical Engineering Design, chapter 13, planetary gear trains).
+ *
+ * Errors: TRAMMEL_ERROR_IMPOSSIBLE (held = in, in = out, ring not larger than sun, …), _RANGE, _OVERFLOW.
+ */
+gboolean trammel_stage_ratio (const TrammelRecord *stage, TrammelExact *out, GError **error);
+
+/* How many meshes turn the sign: 1 + idlers for spur; for drawing. */
+gsize trammel_stage_meshes (const TrammelRecord *stage);
+
+G_END_DECLS

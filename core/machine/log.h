@@ -1,0 +1,42 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "measure/reading.h"
+
+G_BEGIN_DECLS
+
+/* One axis in a log entry: counts per unit before and after. */
+typedef struct
+{
+  char letter;
+  double before, before_u;
+  double after, after_u;
+} TrammelLogChange;
+
+/**
+ * TrammelLogEntry:
+ *
+ * One adoption. Immutable and reference-counted; entries are only ever added.
+ */
+typedef struct
+{
+  gatomicrefcount references;
+  char *time; /* ISO 8601, UTC: 2026-11-25T09:36:00Z */
+  gsize n_changes;
+  TrammelLogChange *changes;
+  TrammelReadings *readings;  /* those the fit used */
+  TrammelReadings *set_aside; /* measured rows of the machine that the fit did not use, but that were taken before it */
+  /* summary of the fit */
+  char *scatter; /* "stated" or "estimated" */
+  gint64 dof;
+  double chi2, p_value, birge; /* p_value NaN: not given */
+  char *note;  /* or NULL */
+  char *extra; /* unknown members, JSON object text, or NULL */
+} TrammelLogEntry;
+
+TrammelLogEntry *trammel_log_entry_new (const char *time, const TrammelLogChange *changes, gsize n_changes);
+TrammelLogEntry *trammel_log_entry_ref (const TrammelLogEntry *entry);
+void trammel_log_entry_unref (TrammelLogEntry *entry);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (TrammelLogEntry, trammel_log_entry_unref)
+
+G_END_DECLS

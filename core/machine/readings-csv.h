@@ -1,0 +1,28 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "measure/reading.h"
+
+G_BEGIN_DECLS
+
+/**
+ * trammel_readings_csv_read:
+ * @name: of the file, for messages
+ *
+ * Readings from CSV text: a header line naming columns in any order, from kind, along, nominal, measured, u, unit,
+ * instrument, approach, run, set, note; comma, semicolon or tab (that of the header line); decimal comma where the
+ * separator is not a comma; quoted fields (RFC 4180); blank lines and lines starting with # skipped; CR LF and a UTF-8
+ * byte-order mark are fine. `measured` may be blank (a plan).
+ * A bad line is refused: "NAME: line 7, column measured: …" and nothing is returned.
+ *
+ * Returns: (transfer full) (nullable): TRAMMEL_ERROR_FORMAT, _PARSE, _RANGE, _TOO_LARGE (over TRAMMEL_MAX_READINGS).
+ */
+TrammelReadings *trammel_readings_csv_read (const char *data, gsize length, const char *name, GError **error);
+
+/* As trammel_readings_csv_read() of a file on disk, mapped. "PATH: …". */
+TrammelReadings *trammel_readings_csv_load (const char *path, GError **error);
+
+/* (transfer full): CSV that trammel_readings_csv_read() reads: comma, decimal point, only the columns that are used. */
+char *trammel_readings_csv_write (const TrammelReadings *readings);
+
+G_END_DECLS
