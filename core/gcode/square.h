@@ -6,7 +6,20 @@
 G_BEGIN_DECLS
 
 /* The calibration square: an open frame with a shorter step on each side, so that the piece itself offers, in X and
- * in Y, outside sizes at two lengths, an inside size, and the two diagonals; and two heights. */
+ * in Y, outside sizes at two lengths, an inside size, and the two diagonals; and two heights.
+ *
+ * Seen from above: an outer square of side `size`. In the middle third of each side (size/3, to a whole mm) the face
+ * lies step/2 further in, so that from step to step the outside measures size − step. The inner faces follow the outer
+ * ones at a distance of `wall`; near the corners they are size − 2·wall apart. The frame is step_height high; its four
+ * corners, each an L of the same wall, go on up to `height`. Where the feed is only on or off (`feed` none) the outlines
+ * are drawn once on the bed, and there are no heights.
+ *
+ * Beads: the two at the faces are bead_width wide and their middles run half of that inside. Between them so many
+ * are spread evenly over the wall that their distance comes closest to bead area / layer, the distance at which beads
+ * with rounded sides fill a wall without gaps. A wall where that distance would be off by more than a tenth below, or
+ * above the bead's width, is refused with the nearest that can be filled.
+ *
+ * Speeds are held to what the drives of X, Y, Z and the feed can follow (TrammelFacts.top_speed), where that is known. */
 
 typedef struct
 {
@@ -61,8 +74,8 @@ TrammelReadings *trammel_square_plan (const TrammelSquare *square);
  *
  * Returns: (transfer full): the program in ISO 6983 words (G0 G1 G21 G90 G92 F M2 and the machine's own lines),
  * cautions first as comments in parentheses. Tool paths run half a bead inside the faces. In filament mode the feed
- * word (axis letter `feed_letter`) is absolute from G92 0: mm of filament = bead area · length / filament area, bead area =
- * layer·(width − layer) + π·layer²/4 (rounded sides).
+ * word (axis letter `feed_letter`) is absolute from G92 0: mm of filament = bead area · length / filament area, bead
+ * area = layer·(width − layer) + π·layer²/4 (rounded sides).
  */
 char *trammel_square_program (const TrammelSquare *square, GError **error);
 
