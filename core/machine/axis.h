@@ -15,7 +15,8 @@ typedef enum
 /* Immutable and reference-counted. */
 typedef struct _TrammelAxis TrammelAxis;
 
-/* A new axis: letter A…Z; stepper 200×16, no stage, a screw 2 mm × 4 (linear), a table (rotary), a roller 8 mm (feed). */
+/* A new axis: letter A…Z; stepper 200×16, no stage, a screw 2 mm × 4 (linear), a table (rotary), a roller 8 mm (feed).
+ */
 TrammelAxis *trammel_axis_new (char letter, TrammelAxisKind kind);
 TrammelAxis *trammel_axis_ref (const TrammelAxis *axis);
 void trammel_axis_unref (TrammelAxis *axis);

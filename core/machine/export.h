@@ -16,8 +16,9 @@ typedef struct
 const TrammelExportForm *trammel_export_forms (gsize *n);
 const TrammelExportForm *trammel_export_form_find (const char *key);
 
-/* (transfer full) (nullable): the text for the values in force of every axis: letter, unit, counts per unit, its u, direction, travel,
- * top speed. Numbers in C locale. @time: ISO 8601 UTC, stands in the text. Errors: an axis whose train does not work. */
+/* (transfer full) (nullable): the text for the values in force of every axis: letter, unit, counts per unit, its u,
+ * direction, travel, top speed. Numbers in C locale. @time: ISO 8601 UTC, stands in the text. Errors: an axis whose
+ * train does not work. */
 char *trammel_export_text (const TrammelMachine *machine, const TrammelExportForm *form, const char *time,
                            GError **error);
 /* (transfer full): the suggested file name. */

@@ -11,6 +11,7 @@ typedef struct
   char letter;
   double before, before_u;
   double after, after_u;
+  char *extra; /* unknown members, JSON object text, or NULL */
 } TrammelLogChange;
 
 /**
@@ -30,12 +31,15 @@ typedef struct
   char *scatter; /* "stated" or "estimated" */
   gint64 dof;
   double chi2, p_value, birge; /* p_value NaN: not given */
-  char *note;  /* or NULL */
-  char *extra; /* unknown members, JSON object text, or NULL */
+  char *note;                  /* or NULL */
+  char *extra;                 /* unknown members, JSON object text, or NULL */
 } TrammelLogEntry;
 
+/* (transfer full): an entry with @changes copied, no readings, scatter "stated", birge 1, the other numbers NaN or 0.
+ * The one who makes it fills in the rest before sharing it. */
 TrammelLogEntry *trammel_log_entry_new (const char *time, const TrammelLogChange *changes, gsize n_changes);
 TrammelLogEntry *trammel_log_entry_ref (const TrammelLogEntry *entry);
+gboolean trammel_log_entry_equal (const TrammelLogEntry *a, const TrammelLogEntry *b);
 void trammel_log_entry_unref (TrammelLogEntry *entry);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TrammelLogEntry, trammel_log_entry_unref)
 

@@ -58,10 +58,12 @@ TrammelMachine *trammel_machine_with_train (const TrammelMachine *machine, gsize
 TrammelMachine *trammel_machine_with_stage (const TrammelMachine *machine, gsize axis, gsize i,
                                             const TrammelRecord *stage);
 TrammelMachine *trammel_machine_with_readings (const TrammelMachine *machine, const TrammelReadings *readings);
-/* Replaces the whole list; names are unique (later wins). */
+/* Replaces the whole list; names are unique (later wins). One without a name, or whose u is not finite and above 0, is
+ * left out. */
 TrammelMachine *trammel_machine_with_instruments (const TrammelMachine *machine, const TrammelInstrument *instruments,
                                                   gsize n);
-/* Sets or replaces one stated value; NULL @stated with @name: back to the default. */
+/* Sets or replaces one stated value (finite, u ≥ 0; of a parameter other than scale and datum); NULL @stated with
+ * @name: back to the default. */
 TrammelMachine *trammel_machine_with_stated (const TrammelMachine *machine, const char *name,
                                              const TrammelStated *stated);
 TrammelMachine *trammel_machine_with_piece (const TrammelMachine *machine, const TrammelRecord *piece);
@@ -104,8 +106,8 @@ gboolean trammel_machine_correction (const TrammelMachine *machine, const Tramme
  * @time: ISO 8601 UTC
  *
  * Puts the corrected values in force and adds a log entry. Measured readings were taken with the old values in force,
- * so they would be wrong evidence afterwards: those of the fit move into the entry (`readings`), other measured rows of the
- * machine into its `set_aside`; rows still waiting to be measured stay.
+ * so they would be wrong evidence afterwards: those of the fit move into the entry (`readings`), other measured rows of
+ * the machine into its `set_aside`; rows still waiting to be measured stay.
  *
  * Returns: (transfer full) (nullable).
  */
