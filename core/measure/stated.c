@@ -1,0 +1,270 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "measure/stated.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+#include <string.h>
+
+#include "base/error.h"
+#include "base/quantity.h"
+
+/* One row per kind of unknown. `letters`: how many axis letters follow its name. */
+typedef struct
+{
+  const char *name;
+  int letters;
+  gboolean has_default;
+  double value, u;
+  TrammelDimension dimension;
+  double bound; /* a stated value must be within ± this; beyond it the model makes no sense */
+} ParameterRow;
+
+/* Common practice, no source. */
+/* clang-format off */
+static const ParameterRow parameter_rows[] = {
+  [TRAMMEL_PARAMETER_SCALE]  = { "scale",  1, FALSE, 0,     0,            TRAMMEL_DIMENSION_NUMBER, 0.5 },
+  [TRAMMEL_PARAMETER_SKEW]   = { "skew",   2, TRUE,  0,     G_PI / 180.0, TRAMMEL_DIMENSION_ANGLE,  0.785 },
+  [TRAMMEL_PARAMETER_SHRINK] = { "shrink", 0, TRUE,  0.002, 0.003,        TRAMMEL_DIMENSION_NUMBER, 0.5 },
+  [TRAMMEL_PARAMETER_BEAD]   = { "bead",   0, TRUE,  0,     0.2,          TRAMMEL_DIMENSION_LENGTH, 1000 },
+  [TRAMMEL_PARAMETER_FOOT]   = { "foot",   0, TRUE,  0,     0.2,          TRAMMEL_DIMENSION_LENGTH, 1000 },
+  [TRAMMEL_PARAMETER_LASH]   = { "lash",   1, TRUE,  0,     1,            TRAMMEL_DIMENSION_LENGTH, 1000 },
+  [TRAMMEL_PARAMETER_DATUM]  = { "datum",  1, FALSE, 0,     0,            TRAMMEL_DIMENSION_LENGTH, 1e9 },
+};
+/* clang-format on */
+
+static gboolean
+refuse_name (const char *name, GError **error)
+{
+  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE,
+               _ ("found “%s”; the name of an unknown is wanted: scale.X, skew.XY, shrink, bead, foot, lash.X, datum.X "
+                  "or datum.X.SET"),
+               name);
+  return FALSE;
+}
+
+static gboolean
+letters_fit (TrammelParameterKind kind, const char *letters)
+{
+  if (kind == TRAMMEL_PARAMETER_SKEW)
+    return strncmp (letters, "XY", 2) == 0 || strncmp (letters, "XZ", 2) == 0 || strncmp (letters, "YZ", 2) == 0;
+  for (int i = 0; i < parameter_rows[kind].letters; i++)
+    if (letters[i] < 'A' || letters[i] > 'Z')
+      return FALSE;
+  return TRUE;
+}
+
+gboolean
+trammel_parameter_parse (const char *name, TrammelParameterKind *kind, char axes[2], const char **set, GError **error)
+{
+  const char *rest = NULL;
+  gsize found = 0;
+
+  g_return_val_if_fail (name != NULL && kind != NULL && axes != NULL, FALSE);
+
+  for (; found < G_N_ELEMENTS (parameter_rows); found++)
+    {
+      rest = g_str_has_prefix (name, parameter_rows[found].name) ? name + strlen (parameter_rows[found].name) : NULL;
+      if (rest != NULL && (*rest == '\0' || *rest == '.'))
+        break;
+    }
+  if (found == G_N_ELEMENTS (parameter_rows))
+    return refuse_name (name, error);
+
+  int letters = parameter_rows[found].letters;
+  if (letters > 0)
+    {
+      if (*rest != '.' || !letters_fit ((TrammelParameterKind)found, rest + 1))
+        return refuse_name (name, error);
+      axes[0] = rest[1];
+      axes[1] = letters > 1 ? rest[2] : '\0';
+      rest += 1 + letters;
+    }
+  else
+    axes[0] = axes[1] = '\0';
+
+  gboolean named_set = found == TRAMMEL_PARAMETER_DATUM && rest[0] == '.' && rest[1] != '\0';
+  if (*rest != '\0' && !named_set)
+    return refuse_name (name, error);
+  if (set != NULL)
+    *set = named_set ? rest + 1 : NULL;
+  *kind = (TrammelParameterKind)found;
+  return TRUE;
+}
+
+char *
+trammel_parameter_to_words (const char *name)
+{
+  TrammelParameterKind kind;
+  char axes[2];
+  const char *set = NULL;
+
+  g_return_val_if_fail (name != NULL, NULL);
+
+  if (!trammel_parameter_parse (name, &kind, axes, &set, NULL))
+    return g_strdup (name);
+  switch (kind)
+    {
+    case TRAMMEL_PARAMETER_SCALE:
+      /* Translators: %c is the letter of an axis */
+      return g_strdup_printf (_ ("scale of %c"), axes[0]);
+    case TRAMMEL_PARAMETER_SKEW:
+      return g_strdup_printf (_ ("skew between %c and %c"), axes[0], axes[1]);
+    case TRAMMEL_PARAMETER_SHRINK:
+      return g_strdup (_ ("shrink"));
+    case TRAMMEL_PARAMETER_BEAD:
+      return g_strdup (_ ("bead"));
+    case TRAMMEL_PARAMETER_FOOT:
+      return g_strdup (_ ("foot"));
+    case TRAMMEL_PARAMETER_LASH:
+      return g_strdup_printf (_ ("lash of %c"), axes[0]);
+    case TRAMMEL_PARAMETER_DATUM:
+    default:
+      if (set != NULL)
+        return g_strdup_printf (_ ("datum of %c in set %s"), axes[0], set);
+      return g_strdup_printf (_ ("datum of %c"), axes[0]);
+    }
+}
+
+gboolean
+trammel_stated_default (TrammelParameterKind kind, double *value, double *u)
+{
+  g_return_val_if_fail ((gsize)kind < G_N_ELEMENTS (parameter_rows), FALSE);
+
+  if (!parameter_rows[kind].has_default)
+    return FALSE;
+  if (value != NULL)
+    *value = parameter_rows[kind].value;
+  if (u != NULL)
+    *u = parameter_rows[kind].u;
+  return TRUE;
+}
+
+/* The kind of an unknown that can be stated. */
+static gboolean
+parse_statable (const char *name, TrammelParameterKind *kind, GError **error)
+{
+  char axes[2];
+
+  if (!trammel_parameter_parse (name, kind, axes, NULL, error))
+    return FALSE;
+  if (parameter_rows[*kind].has_default)
+    return TRUE;
+  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE,
+               _ ("%s comes from the readings alone; only skew, shrink, bead, foot and lash can be stated"), name);
+  return FALSE;
+}
+
+static gboolean
+parse_amount (TrammelParameterKind kind, const char *text, double *out, GError **error)
+{
+  const ParameterRow *row = &parameter_rows[kind];
+  double value;
+
+  if (!trammel_quantity_parse_value (text, row->dimension, trammel_unit_base (row->dimension), &value, error))
+    {
+      double radians;
+      /* On a rotary axis lash is told in degrees. */
+      if (kind != TRAMMEL_PARAMETER_LASH
+          || !trammel_quantity_parse_value (text, TRAMMEL_DIMENSION_ANGLE, NULL, &radians, NULL))
+        return FALSE;
+      g_clear_error (error);
+      value = radians * 180 / G_PI;
+    }
+  if (fabs (value) > row->bound)
+    {
+      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE, _ ("found “%s”; at most %g is wanted"), text, row->bound);
+      return FALSE;
+    }
+  *out = value;
+  return TRUE;
+}
+
+gboolean
+trammel_stated_parse_amount (const char *name, const char *text, double *out, GError **error)
+{
+  TrammelParameterKind kind;
+
+  g_return_val_if_fail (name != NULL && text != NULL && out != NULL, FALSE);
+
+  return parse_statable (name, &kind, error) && parse_amount (kind, text, out, error);
+}
+
+/* Where the sign between value and uncertainty begins, and where the text after it. */
+static char *
+find_plus_minus (char *text, char **after)
+{
+  static const char *const signs[] = { "±", "+-", "+/-" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (signs); i++)
+    {
+      char *found = strstr (text, signs[i]);
+      if (found == NULL)
+        continue;
+      *after = found + strlen (signs[i]);
+      return found;
+    }
+  return NULL;
+}
+
+/* The unit at the end of a quantity's text: what follows the last digit. */
+static const char *
+unit_of_text (const char *text)
+{
+  const char *unit = text;
+
+  for (const char *p = text; *p != '\0'; p++)
+    if (g_ascii_isdigit (*p) || *p == '.' || *p == ',')
+      unit = p + 1;
+  while (g_ascii_isspace (*unit))
+    unit++;
+  return unit;
+}
+
+gboolean
+trammel_stated_parse (const char *text, TrammelStated *out, GError **error)
+{
+  g_autofree char *name = NULL;
+  g_autofree char *value_text = NULL;
+  g_autofree char *value_with_unit = NULL;
+  char *u_text = NULL;
+  char *end;
+  TrammelParameterKind kind;
+  TrammelStated stated = { 0 };
+
+  g_return_val_if_fail (text != NULL && out != NULL, FALSE);
+
+  const char *equals = strchr (text, '=');
+  if (equals == NULL)
+    {
+      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE,
+                   _ ("found “%s”; NAME=VALUE±U is wanted, for instance shrink=0.003±0.001"), text);
+      return FALSE;
+    }
+  name = g_strstrip (g_strndup (text, (gsize)(equals - text)));
+  if (!parse_statable (name, &kind, error))
+    return FALSE;
+
+  value_text = g_strdup (equals + 1);
+  end = find_plus_minus (value_text, &u_text);
+  if (end != NULL)
+    {
+      *end = '\0';
+      g_strstrip (value_text);
+      /* `0.3 ± 0.1 %`: the unit stands for both. */
+      if (*unit_of_text (value_text) == '\0')
+        value_with_unit = g_strconcat (value_text, " ", unit_of_text (u_text), NULL);
+      if (!parse_amount (kind, u_text, &stated.u, error))
+        return FALSE;
+    }
+  if (!parse_amount (kind, value_with_unit ? value_with_unit : value_text, &stated.value, error))
+    return FALSE;
+  if (stated.u < 0)
+    {
+      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE,
+                   _ ("found “%s”; an uncertainty of 0 or more is wanted (0 fixes the value)"), text);
+      return FALSE;
+    }
+  stated.name = g_ref_string_new (name);
+  *out = stated;
+  return TRUE;
+}
