@@ -29,4 +29,13 @@ typedef enum
 
 GQuark trammel_error_quark (void);
 
+/**
+ * trammel_error_excerpt:
+ * @text: (nullable): bytes that could not be read, not trusted; @length of them, −1 for NUL-terminated
+ *
+ * Returns: (transfer full): at most 40 characters of @text that can be shown in a message: valid UTF-8 on one line,
+ * without control characters, ending in "…" where it was cut.
+ */
+char *trammel_error_excerpt (const char *text, gssize length);
+
 G_END_DECLS

@@ -10,10 +10,13 @@ G_BEGIN_DECLS
  * A table of fields describes each kind of record, once: the file codec, the editors in the window, the checks and
  * the JSON Schema test all read that table, so a new kind of stage is one new file and one line in a table. */
 
+/* How many numbers a list holds. */
+#define TRAMMEL_RECORD_MAX_INTEGERS 16
+
 typedef enum
 {
   TRAMMEL_FIELD_INTEGER,  /* gint64 within low…high: teeth, starts, counts. JSON integer */
-  TRAMMEL_FIELD_INTEGERS, /* a list of those, maybe empty: idlers. JSON array of integers; text `12, 20` */
+  TRAMMEL_FIELD_INTEGERS, /* a list of those, maybe empty (so always set): idlers. JSON array of integers; text `12, 20` */
   TRAMMEL_FIELD_EXACT,    /* a ratio: TrammelExact > 0. JSON string or number */
   TRAMMEL_FIELD_QUANTITY, /* TrammelQuantity of `dimension`. JSON string with unit, or number in the base unit (mm; degrees for an angle) */
   TRAMMEL_FIELD_CHOICE,   /* one of `choices`. JSON string */
@@ -28,7 +31,8 @@ typedef struct
   const char *meaning;           /* one line, N_(): "teeth of the gear that is turned by the motor side" */
   TrammelFieldType type;
   TrammelDimension dimension;    /* QUANTITY */
-  double low, high;              /* bounds: INTEGER(S) in counts, EXACT as a number, QUANTITY in the base unit; inclusive */
+  double low, high;              /* bounds: INTEGER(S) in counts, EXACT as a number, QUANTITY in the base unit; inclusive;
+                                  * low = high: none; high = G_MAXDOUBLE: low only */
   gboolean above_low;            /* low itself is excluded (a pitch must be > 0) */
   const char *const *choices;    /* CHOICE: keys as in the file, NULL-terminated */
   const char *const *choice_labels; /* the same for people, N_() */
