@@ -242,9 +242,12 @@ fits_travel (const TrammelSquare *square, char letter, double origin, double len
 {
   double travel = trammel_axis_travel_value (find_axis (square, letter));
 
+  if (!isfinite (travel))
+    return TRUE;
   if (origin < 0)
-    return refuse (error, _ ("origin_%c: found %g mm; 0 or more is wanted"), g_ascii_tolower (letter), origin);
-  if (!isfinite (travel) || origin + length <= travel + CLOSE)
+    return refuse (error, _ ("origin_%c: found %g mm; the axis travels from 0 to %g mm"), g_ascii_tolower (letter),
+                   origin, travel);
+  if (origin + length <= travel + CLOSE)
     return TRUE;
   g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_TOO_LARGE,
                letter == 'Z' ? _ ("the square needs %g mm in %c (%g mm lift + %g mm) and the axis travels %g mm")

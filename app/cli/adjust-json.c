@@ -1,0 +1,151 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <math.h>
+
+#include "cli/adjust.h"
+#include "cli/json-text.h"
+
+static void
+write_axis (JsonText *json, const TrammelMachine *machine, const TrammelAdjustment *adjustment,
+            const TrammelAxisScale *scale)
+{
+  const char letter[] = { scale->letter, '\0' };
+  g_autofree char *name = g_strdup_printf ("scale.%c", scale->letter);
+  const TrammelParameter *parameter = trammel_adjustment_parameter (adjustment, name);
+  TrammelCorrection correction;
+
+  if (!trammel_machine_correction (machine, adjustment, scale->letter, &correction, NULL))
+    correction = (TrammelCorrection){ NAN, NAN, NAN, NAN, NAN };
+  json_text_open (json, NULL, '{');
+  json_text_string (json, "letter", letter);
+  json_text_number (json, "scale_error", scale->scale_error);
+  json_text_number (json, "u", scale->u);
+  json_text_open (json, "counts_per_unit", '{');
+  json_text_number (json, "in_force", correction.in_force);
+  json_text_number (json, "corrected", correction.corrected);
+  json_text_number (json, "u", correction.u);
+  json_text_number (json, "low", correction.low);
+  json_text_number (json, "high", correction.high);
+  json_text_close (json, '}');
+  json_text_flag (json, "significant", scale->significant);
+  json_text_number (json, "learned", parameter ? parameter->learned : NAN);
+  json_text_close (json, '}');
+}
+
+static void
+write_axes (JsonText *json, const TrammelMachine *machine, const TrammelAdjustment *adjustment)
+{
+  json_text_open (json, "axes", '[');
+  for (gsize i = 0; i < trammel_machine_n_axes (machine); i++)
+    {
+      char letter = trammel_axis_letter (trammel_machine_axis (machine, i));
+      const TrammelAxisScale *scale = trammel_adjustment_axis (adjustment, letter);
+
+      if (scale)
+        write_axis (json, machine, adjustment, scale);
+    }
+  json_text_close (json, ']');
+}
+
+static void
+write_parameters (JsonText *json, const TrammelAdjustment *adjustment)
+{
+  gsize n;
+  const TrammelParameter *parameters = trammel_adjustment_parameters (adjustment, &n);
+
+  json_text_open (json, "parameters", '[');
+  for (gsize i = 0; i < n; i++)
+    {
+      const TrammelParameter *parameter = &parameters[i];
+
+      json_text_open (json, NULL, '{');
+      json_text_string (json, "name", parameter->name);
+      json_text_number (json, "value", parameter->value);
+      json_text_number (json, "u", parameter->u);
+      json_text_number (json, "low", parameter->low);
+      json_text_number (json, "high", parameter->high);
+      if (parameter->has_stated)
+        {
+          json_text_open (json, "stated", '{');
+          json_text_number (json, "value", parameter->stated_value);
+          json_text_number (json, "u", parameter->stated_u);
+          json_text_close (json, '}');
+        }
+      else
+        json_text_null (json, "stated");
+      json_text_number (json, "learned", parameter->learned);
+      json_text_close (json, '}');
+    }
+  json_text_close (json, ']');
+}
+
+static void
+write_reading (JsonText *json, gsize index, const TrammelReading *reading, const TrammelFitted *fitted)
+{
+  g_autofree char *along = trammel_direction_to_text (&reading->along);
+
+  json_text_open (json, NULL, '{');
+  json_text_integer (json, "index", (gint64)index);
+  json_text_string (json, "kind", trammel_reading_kind_key (reading->kind));
+  json_text_string (json, "along", along);
+  json_text_number (json, "nominal", reading->nominal);
+  json_text_number (json, "measured", reading->measured);
+  json_text_number (json, "predicted", fitted->predicted);
+  json_text_number (json, "residual", fitted->residual);
+  json_text_number (json, "standardized", fitted->standardized);
+  json_text_flag (json, "suspect", fitted->suspect);
+  json_text_close (json, '}');
+}
+
+/* Those that took part; `index` is the row among all, from 0. */
+static void
+write_readings (JsonText *json, const TrammelAdjustment *adjustment, const TrammelReadings *readings)
+{
+  gsize n;
+  const TrammelFitted *fitted = trammel_adjustment_fitted (adjustment, &n);
+
+  json_text_open (json, "readings", '[');
+  for (gsize i = 0; i < n; i++)
+    if (isfinite (fitted[i].predicted))
+      write_reading (json, i, trammel_readings_get (readings, i), &fitted[i]);
+  json_text_close (json, ']');
+}
+
+static void
+write_fit (JsonText *json, const TrammelAdjustment *adjustment)
+{
+  gsize n_parameters;
+
+  trammel_adjustment_parameters (adjustment, &n_parameters);
+  json_text_open (json, "fit", '{');
+  json_text_string (json, "scatter",
+                    trammel_adjustment_scatter (adjustment) == TRAMMEL_SCATTER_ESTIMATED ? "estimated" : "stated");
+  json_text_integer (json, "readings", (gint64)trammel_adjustment_n_used (adjustment));
+  json_text_integer (json, "parameters", (gint64)n_parameters);
+  json_text_integer (json, "dof", trammel_adjustment_dof (adjustment));
+  json_text_number (json, "chi2", trammel_adjustment_chi2 (adjustment));
+  json_text_number (json, "p_value", trammel_adjustment_p_value (adjustment));
+  json_text_number (json, "birge", trammel_adjustment_birge (adjustment));
+  json_text_number (json, "coverage", 0.95);
+  json_text_close (json, '}');
+}
+
+void
+cli_adjust_print_json (const TrammelMachine *machine, const TrammelAdjustment *adjustment,
+                       const TrammelReadings *readings)
+{
+  const char *const *warnings = trammel_adjustment_warnings (adjustment);
+  JsonText json;
+
+  json_text_init (&json);
+  json_text_open (&json, NULL, '{');
+  write_axes (&json, machine, adjustment);
+  write_parameters (&json, adjustment);
+  write_readings (&json, adjustment, readings);
+  write_fit (&json, adjustment);
+  json_text_open (&json, "warnings", '[');
+  for (gsize i = 0; warnings && warnings[i]; i++)
+    json_text_string (&json, NULL, warnings[i]);
+  json_text_close (&json, ']');
+  json_text_close (&json, '}');
+  json_text_print (&json);
+}

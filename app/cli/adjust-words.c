@@ -1,0 +1,125 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <glib/gi18n.h>
+#include <math.h>
+
+#include "cli/adjust.h"
+#include "cli/console.h"
+#include "draw/display.h"
+#include "draw/sentences.h"
+
+#define MOST_SUSPECTS 10
+
+/* @text and blanks up to @width characters. */
+static void
+append_padded (GString *line, const char *text, glong width)
+{
+  g_string_append (line, text);
+  for (glong i = g_utf8_strlen (text, -1); i < width; i++)
+    g_string_append_c (line, ' ');
+}
+
+static void
+append_sentences (GString *text, const TrammelMachine *machine, const TrammelAdjustment *adjustment)
+{
+  g_autoptr (GPtrArray) sentences = trammel_sentences_result (machine, adjustment);
+
+  for (guint i = 0; i < sentences->len; i++)
+    g_string_append_printf (text, "%s\n", (const char *)g_ptr_array_index (sentences, i));
+  g_string_append_printf (text, "%s\n\n", _ ("(± tells the 95 % interval.)"));
+}
+
+static void
+append_parameter (GString *text, const TrammelParameter *parameter)
+{
+  g_autofree char *interval = trammel_display_interval (parameter->value, (parameter->high - parameter->low) / 2);
+  g_autofree char *stated = NULL;
+  g_autofree char *learned = trammel_display_number (100 * parameter->learned, 0);
+
+  append_padded (text, parameter->name, 14);
+  append_padded (text, interval, 30);
+  if (parameter->has_stated)
+    {
+      g_autofree char *value = trammel_display_significant (parameter->stated_value, 5);
+      g_autofree char *u = trammel_display_significant (parameter->stated_u, 3);
+
+      stated = g_strdup_printf (_ ("%s, u %s"), value, u);
+    }
+  append_padded (text, stated ? stated : "", 24);
+  g_string_append_printf (text, "%s %%\n", learned);
+}
+
+static void
+append_parameters (GString *text, const TrammelAdjustment *adjustment)
+{
+  gsize n;
+  const TrammelParameter *parameters = trammel_adjustment_parameters (adjustment, &n);
+
+  append_padded (text, _ ("unknown"), 14);
+  append_padded (text, _ ("value ± 95 %"), 30);
+  append_padded (text, _ ("stated before"), 24);
+  g_string_append_printf (text, "%s\n", _ ("learned"));
+  for (gsize i = 0; i < n; i++)
+    append_parameter (text, &parameters[i]);
+  g_string_append_c (text, '\n');
+}
+
+static void
+append_fit (GString *text, const TrammelAdjustment *adjustment)
+{
+  gsize n_used = trammel_adjustment_n_used (adjustment);
+  g_autofree char *dof = g_strdup_printf ("%" G_GINT64_FORMAT, trammel_adjustment_dof (adjustment));
+  g_autofree char *chi2 = trammel_display_significant (trammel_adjustment_chi2 (adjustment), 4);
+  g_autofree char *sigma = trammel_display_significant (trammel_adjustment_sigma (adjustment), 4);
+  g_autofree char *p = trammel_display_significant (trammel_adjustment_p_value (adjustment), 2);
+
+  g_string_append_printf (text, ngettext ("%zu reading; ", "%zu readings; ", n_used), n_used);
+  if (trammel_adjustment_scatter (adjustment) == TRAMMEL_SCATTER_ESTIMATED)
+    g_string_append_printf (text, _ ("residual standard deviation %s, degrees of freedom %s.\n"), sigma, dof);
+  else if (isfinite (trammel_adjustment_p_value (adjustment)))
+    g_string_append_printf (text, _ ("χ² %s, degrees of freedom %s, p %s.\n"), chi2, dof, p);
+  else
+    g_string_append_printf (text, _ ("χ² %s, degrees of freedom %s.\n"), chi2, dof);
+}
+
+static void
+append_suspects (GString *text, const TrammelMachine *machine, const TrammelAdjustment *adjustment,
+                 const TrammelReadings *readings)
+{
+  gsize n, n_suspect = 0;
+  const TrammelFitted *fitted = trammel_adjustment_fitted (adjustment, &n);
+
+  for (gsize i = 0; i < n; i++)
+    {
+      g_autofree char *sentence
+          = trammel_sentences_suspect (machine, trammel_readings_get (readings, i), &fitted[i], i + 1);
+
+      if (sentence && ++n_suspect <= MOST_SUSPECTS)
+        g_string_append_printf (text, "%s\n", sentence);
+    }
+  if (n_suspect > MOST_SUSPECTS)
+    g_string_append_printf (text, ngettext ("%zu reading is suspect.\n", "%zu readings are suspect.\n", n_suspect),
+                            n_suspect);
+}
+
+static void
+append_warnings (GString *text, const TrammelAdjustment *adjustment)
+{
+  const char *const *warnings = trammel_adjustment_warnings (adjustment);
+
+  for (gsize i = 0; warnings && warnings[i]; i++)
+    g_string_append_printf (text, _ ("Warning: %s\n"), warnings[i]);
+}
+
+void
+cli_adjust_print_words (const TrammelMachine *machine, const TrammelAdjustment *adjustment,
+                        const TrammelReadings *readings)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+
+  append_sentences (text, machine, adjustment);
+  append_parameters (text, adjustment);
+  append_fit (text, adjustment);
+  append_suspects (text, machine, adjustment, readings);
+  append_warnings (text, adjustment);
+  cli_say (stdout, text->str);
+}

@@ -1,0 +1,210 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <glib/gi18n.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "cli/console.h"
+
+void
+cli_say (FILE *stream, const char *text)
+{
+  const char *charset;
+  g_autofree char *transliterated = NULL;
+  g_autofree char *converted = NULL;
+
+  if (g_get_charset (&charset))
+    {
+      fputs (text, stream);
+      return;
+    }
+  transliterated = g_strconcat (charset, "//TRANSLIT", NULL);
+  converted = g_convert (text, -1, transliterated, "UTF-8", NULL, NULL, NULL);
+  fputs (converted ? converted : text, stream);
+}
+
+void
+cli_put (const char *text, gsize length)
+{
+  fwrite (text, 1, length, stdout);
+}
+
+void
+cli_print_version (void)
+{
+  cli_say (stdout, "trammel-cli " TRAMMEL_VERSION "\n");
+}
+
+int
+cli_input_fault (const char *place, const char *what)
+{
+  g_autofree char *line
+      = place ? g_strdup_printf ("trammel-cli: %s: %s\n", place, what) : g_strdup_printf ("trammel-cli: %s\n", what);
+
+  cli_say (stderr, line);
+  return CLI_INPUT_AT_FAULT;
+}
+
+int
+cli_input_error (const char *place, const GError *error)
+{
+  return cli_input_fault (place, error->message);
+}
+
+int
+cli_usage_error (const CliVerb *verb, const char *format, ...)
+{
+  va_list arguments;
+  g_autofree char *what = NULL;
+  g_autofree char *command
+      = verb ? g_strdup_printf ("trammel-cli %s --help", verb->name) : g_strdup ("trammel-cli --help");
+  g_autofree char *hint = g_strdup_printf (_ ("Try “%s”.\n"), command);
+
+  va_start (arguments, format);
+  what = g_strdup_vprintf (format, arguments);
+  va_end (arguments);
+  cli_input_fault (verb ? verb->name : NULL, what);
+  cli_say (stderr, hint);
+  return CLI_WRONG_USAGE;
+}
+
+char *
+cli_argument_to_utf8 (const char *argument)
+{
+  if (g_utf8_validate (argument, -1, NULL))
+    return g_strdup (argument);
+  return g_locale_to_utf8 (argument, -1, NULL, NULL, NULL);
+}
+
+static GOptionContext *
+context_for (const CliVerb *verb, const GOptionEntry *entries, const char *description, gboolean *version)
+{
+  const GOptionEntry own[] = {
+    { "version", 0, 0, G_OPTION_ARG_NONE, version, N_ ("Show the version and end"), NULL },
+    { NULL },
+  };
+  GOptionContext *context = g_option_context_new (_ ("MACHINE"));
+  g_autofree char *summary = g_strdup_printf ("trammel-cli %s: %s", verb->name, _ (verb->summary));
+
+  g_option_context_set_summary (context, summary);
+  g_option_context_set_description (context, description);
+  g_option_context_set_translation_domain (context, GETTEXT_PACKAGE);
+  g_option_context_add_main_entries (context, entries, GETTEXT_PACKAGE);
+  g_option_context_add_main_entries (context, own, GETTEXT_PACKAGE);
+  return context;
+}
+
+gboolean
+cli_parse (const CliVerb *verb, int argc, char **argv, const GOptionEntry *entries, const char *description,
+           char **machine_path, int *status)
+{
+  gboolean version = FALSE;
+  g_autofree char *name = g_strdup_printf ("trammel-cli %s", verb->name);
+  g_autoptr (GOptionContext) context = context_for (verb, entries, description, &version);
+  g_autoptr (GError) error = NULL;
+
+  argv[0] = name;
+  g_set_prgname (name);
+  *status = CLI_WRONG_USAGE;
+  if (!g_option_context_parse (context, &argc, &argv, &error))
+    {
+      cli_usage_error (verb, "%s", error->message);
+      return FALSE;
+    }
+  if (version)
+    {
+      cli_print_version ();
+      *status = CLI_DONE;
+      return FALSE;
+    }
+  if (argc > 1 && strcmp (argv[1], "--") == 0)
+    {
+      argc--;
+      argv++;
+    }
+  if (argc < 2)
+    {
+      cli_usage_error (verb, "%s", _ ("a machine file is wanted"));
+      return FALSE;
+    }
+  if (argc > 2)
+    {
+      cli_usage_error (verb, _ ("“%s”: only one machine file is wanted"), argv[2]);
+      return FALSE;
+    }
+  *machine_path = g_strdup (argv[1]);
+  return TRUE;
+}
+
+char *
+cli_time_now (void)
+{
+  g_autoptr (GDateTime) now = g_date_time_new_now_utc ();
+
+  return g_date_time_format (now, "%Y-%m-%dT%H:%M:%SZ");
+}
+
+struct _CliProgress
+{
+  GThread *thread;
+  GMutex mutex;
+  GCond finished;
+  gboolean is_finished;
+  char *what;
+};
+
+static gpointer
+tell_seconds (gpointer data)
+{
+  CliProgress *progress = data;
+  gint64 start = g_get_monotonic_time ();
+  gboolean told = FALSE;
+
+  g_mutex_lock (&progress->mutex);
+  for (int seconds = 1; !progress->is_finished; seconds++)
+    {
+      if (g_cond_wait_until (&progress->finished, &progress->mutex, start + seconds * G_TIME_SPAN_SECOND)
+          || progress->is_finished)
+        continue;
+      {
+        g_autofree char *line = g_strdup_printf (_ ("\r%s %d s"), progress->what, seconds);
+
+        cli_say (stderr, line);
+        told = TRUE;
+      }
+    }
+  g_mutex_unlock (&progress->mutex);
+  if (told)
+    cli_say (stderr, "\r\033[K");
+  return NULL;
+}
+
+CliProgress *
+cli_progress_begin (const char *what)
+{
+  CliProgress *progress;
+
+  if (!isatty (STDERR_FILENO))
+    return NULL;
+  progress = g_new0 (CliProgress, 1);
+  g_mutex_init (&progress->mutex);
+  g_cond_init (&progress->finished);
+  progress->what = g_strdup (what);
+  progress->thread = g_thread_new ("progress", tell_seconds, progress);
+  return progress;
+}
+
+void
+cli_progress_end (CliProgress *progress)
+{
+  if (!progress)
+    return;
+  g_mutex_lock (&progress->mutex);
+  progress->is_finished = TRUE;
+  g_cond_signal (&progress->finished);
+  g_mutex_unlock (&progress->mutex);
+  g_thread_join (progress->thread);
+  g_mutex_clear (&progress->mutex);
+  g_cond_clear (&progress->finished);
+  g_free (progress->what);
+  g_free (progress);
+}
