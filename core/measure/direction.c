@@ -20,9 +20,12 @@ spatial_index (char axis)
 static gboolean
 refuse (const char *text, GError **error)
 {
+  g_autofree char *excerpt = trammel_error_excerpt (text, -1);
+
   g_set_error (
       error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE,
-      _ ("found “%s”; a direction is wanted: an axis (X), a diagonal (X+Y, X-Y) or an angle in a plane (XY@30)"), text);
+      _ ("found “%s”; a direction is wanted: an axis (X), a diagonal (X+Y, X-Y) or an angle in a plane (XY@30)"),
+      excerpt);
   return FALSE;
 }
 
@@ -115,7 +118,7 @@ trammel_direction_parse (const char *text, TrammelDirection *out, GError **error
 
   squeezed = squeeze (text);
   if (squeezed == NULL || squeezed[0] == '\0')
-    return refuse (squeezed == NULL ? "…" : text, error);
+    return refuse (text, error);
 
   if (squeezed[1] == '\0')
     {

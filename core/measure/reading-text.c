@@ -180,8 +180,9 @@ parse_u (const TrammelReading *reading, const char *text, double unit_factor, do
     return FALSE;
   if (!(value > 0))
     {
+      g_autofree char *excerpt = trammel_error_excerpt (text, -1);
       g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE, _ ("found “%s”; an uncertainty of more than 0 is wanted"),
-                   text);
+                   excerpt);
       return FALSE;
     }
   *out = value;
@@ -196,8 +197,9 @@ parse_run (const char *text, int *out, GError **error)
   if (!trammel_number_from_text (text, -1, FALSE, &value) || value != floor (value) || value < 0
       || value > GREATEST_RUN)
     {
+      g_autofree char *excerpt = trammel_error_excerpt (text, -1);
       g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE, _ ("found “%s”; the number of a run (1, 2, …) is wanted"),
-                   text);
+                   excerpt);
       return FALSE;
     }
   *out = (int)value;

@@ -123,8 +123,9 @@ trammel_reading_kind_parse (const char *text, TrammelReadingKind *out, GError **
         *out = (TrammelReadingKind)i;
         return TRUE;
       }
+  g_autofree char *excerpt = trammel_error_excerpt (text, -1);
   g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE,
-               _ ("found “%s”; outside, inside, center, height, travel or position is wanted"), text);
+               _ ("found “%s”; outside, inside, center, height, travel or position is wanted"), excerpt);
   return FALSE;
 }
 
@@ -156,7 +157,9 @@ trammel_approach_parse (const char *text, TrammelApproach *out, GError **error)
         *out = approaches[i].approach;
         return TRUE;
       }
-  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE, _ ("found “%s”; +, -, reversed or nothing is wanted"), text);
+  g_autofree char *excerpt = trammel_error_excerpt (text, -1);
+  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE, _ ("found “%s”; +, -, reversed or nothing is wanted"),
+               excerpt);
   return FALSE;
 }
 

@@ -35,10 +35,12 @@ static const ParameterRow parameter_rows[] = {
 static gboolean
 refuse_name (const char *name, GError **error)
 {
+  g_autofree char *excerpt = trammel_error_excerpt (name, -1);
+
   g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE,
                _ ("found “%s”; the name of an unknown is wanted: scale.X, skew.XY, shrink, bead, foot, lash.X, datum.X "
                   "or datum.X.SET"),
-               name);
+               excerpt);
   return FALSE;
 }
 
@@ -172,7 +174,9 @@ parse_amount (TrammelParameterKind kind, const char *text, double *out, GError *
     }
   if (fabs (value) > row->bound)
     {
-      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE, _ ("found “%s”; at most %g is wanted"), text, row->bound);
+      g_autofree char *excerpt = trammel_error_excerpt (text, -1);
+      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE, _ ("found “%s”; at most %g is wanted"), excerpt,
+                   row->bound);
       return FALSE;
     }
   *out = value;
@@ -236,8 +240,9 @@ trammel_stated_parse (const char *text, TrammelStated *out, GError **error)
   const char *equals = strchr (text, '=');
   if (equals == NULL)
     {
+      g_autofree char *excerpt = trammel_error_excerpt (text, -1);
       g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE,
-                   _ ("found “%s”; NAME=VALUE±U is wanted, for instance shrink=0.003±0.001"), text);
+                   _ ("found “%s”; NAME=VALUE±U is wanted, for instance shrink=0.003±0.001"), excerpt);
       return FALSE;
     }
   name = g_strstrip (g_strndup (text, (gsize)(equals - text)));
@@ -260,8 +265,9 @@ trammel_stated_parse (const char *text, TrammelStated *out, GError **error)
     return FALSE;
   if (stated.u < 0)
     {
+      g_autofree char *excerpt = trammel_error_excerpt (text, -1);
       g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE,
-                   _ ("found “%s”; an uncertainty of 0 or more is wanted (0 fixes the value)"), text);
+                   _ ("found “%s”; an uncertainty of 0 or more is wanted (0 fixes the value)"), excerpt);
       return FALSE;
     }
   stated.name = g_ref_string_new (name);
