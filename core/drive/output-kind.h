@@ -1,0 +1,32 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "drive/output.h"
+#include "drive/words.h"
+
+#include <glib/gi18n-lib.h>
+
+G_BEGIN_DECLS
+
+/* Inside of core/drive: what a kind of output is, beside its fields. The table in output.c lists them in the order
+ * offered to people. */
+typedef struct
+{
+  TrammelRecordKind record;
+  gboolean rotary;
+  /* Signed travel per turn, of an output that has passed its check. */
+  gboolean (*travel_per_turn) (const TrammelRecord *output, TrammelExact *out, GError **error);
+  /* (transfer full): in words, translated: "screw 2 mm × 4 starts". */
+  char *(*words) (const TrammelRecord *output);
+} TrammelOutputKind;
+
+extern const TrammelOutputKind trammel_output_screw;
+extern const TrammelOutputKind trammel_output_rack;
+extern const TrammelOutputKind trammel_output_worm_rack;
+extern const TrammelOutputKind trammel_output_belt;
+extern const TrammelOutputKind trammel_output_roller;
+extern const TrammelOutputKind trammel_output_table;
+
+#define TRAMMEL_OUTPUT_FIELDS(fields_) .fields = (fields_), .n_fields = G_N_ELEMENTS (fields_)
+
+G_END_DECLS

@@ -1,0 +1,33 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "drive/output-kind.h"
+
+/* clang-format off */
+static const TrammelField fields[] = {
+  { .key = "diameter", .label = N_ ("Diameter"),
+    .meaning = N_ ("effective: where the roller grips, at the bottom of its groove or hobbing"),
+    .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LENGTH,
+    .low = 0, .above_low = TRUE, .high = 10000, .initial = "8 mm", .required = TRUE },
+};
+/* clang-format on */
+
+static gboolean
+travel_per_turn (const TrammelRecord *output, TrammelExact *out, GError **error)
+{
+  const TrammelExact pi = { 1, 1, 1 };
+  TrammelExact diameter;
+  return trammel_record_exact (output, "diameter", &diameter, error)
+         && trammel_exact_multiply (diameter, pi, out, error);
+}
+
+static char *
+words (const TrammelRecord *output)
+{
+  g_autofree char *diameter = trammel_words_of_field (output, "diameter");
+  return g_strdup_printf (_ ("roller %s"), diameter);
+}
+
+const TrammelOutputKind trammel_output_roller = {
+  .record = { .type = "roller", .label = N_ ("Roller"), TRAMMEL_OUTPUT_FIELDS (fields) },
+  .travel_per_turn = travel_per_turn,
+  .words = words,
+};

@@ -1,0 +1,75 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "drive/output-kind.h"
+
+/* A new kind of output is a file of its own and a line here. */
+static const TrammelOutputKind *const output_kinds[] = {
+  &trammel_output_screw, &trammel_output_rack,   &trammel_output_worm_rack,
+  &trammel_output_belt,  &trammel_output_roller, &trammel_output_table,
+};
+
+const TrammelRecordKind *const *
+trammel_output_kinds (gsize *n)
+{
+  static const TrammelRecordKind *records[G_N_ELEMENTS (output_kinds)];
+  static gsize once;
+
+  g_return_val_if_fail (n != NULL, NULL);
+
+  if (g_once_init_enter (&once))
+    {
+      for (gsize i = 0; i < G_N_ELEMENTS (output_kinds); i++)
+        records[i] = &output_kinds[i]->record;
+      g_once_init_leave (&once, 1);
+    }
+  *n = G_N_ELEMENTS (output_kinds);
+  return records;
+}
+
+const TrammelRecordKind *
+trammel_output_kind (const char *type)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (output_kinds); i++)
+    if (g_strcmp0 (output_kinds[i]->record.type, type) == 0)
+      return &output_kinds[i]->record;
+  return NULL;
+}
+
+/* The whole kind behind the record's; NULL for a record that is no output. */
+static const TrammelOutputKind *
+whole_kind (const TrammelRecord *output)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (output_kinds); i++)
+    if (&output_kinds[i]->record == trammel_record_kind (output))
+      return output_kinds[i];
+  return NULL;
+}
+
+gboolean
+trammel_output_is_rotary (const TrammelRecord *output)
+{
+  g_return_val_if_fail (output != NULL, FALSE);
+  const TrammelOutputKind *kind = whole_kind (output);
+  g_return_val_if_fail (kind != NULL, FALSE);
+
+  return kind->rotary;
+}
+
+gboolean
+trammel_output_travel_per_turn (const TrammelRecord *output, TrammelExact *out, GError **error)
+{
+  g_return_val_if_fail (output != NULL && out != NULL, FALSE);
+  const TrammelOutputKind *kind = whole_kind (output);
+  g_return_val_if_fail (kind != NULL, FALSE);
+
+  return trammel_record_check (output, error) && kind->travel_per_turn (output, out, error);
+}
+
+char *
+trammel_output_to_words (const TrammelRecord *output)
+{
+  g_return_val_if_fail (output != NULL, NULL);
+  const TrammelOutputKind *kind = whole_kind (output);
+  g_return_val_if_fail (kind != NULL, NULL);
+
+  return kind->words (output);
+}

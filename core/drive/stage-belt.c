@@ -1,0 +1,36 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "drive/stage-kind.h"
+
+/* clang-format off */
+static const TrammelField fields[] = {
+  TRAMMEL_STAGE_TEETH ("driver", N_ ("Driver"), N_ ("teeth of the pulley on the motor's side"), "20"),
+  TRAMMEL_STAGE_TEETH ("driven", N_ ("Driven"), N_ ("teeth of the pulley that is turned"), "60"),
+  { .key = "pitch", .label = N_ ("Pitch"),
+    .meaning = N_ ("from tooth to tooth of the belt: 2 mm, 5.08 mm for XL, 9.525 mm for L; sizes the drawing, not the ratio"),
+    .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LENGTH,
+    .low = 0, .above_low = TRUE, .high = 1000, .initial = "2 mm" },
+  { .key = "crossed", .label = N_ ("Crossed"),
+    .meaning = N_ ("the belt runs in a figure of eight, so that the two turn opposite ways"),
+    .type = TRAMMEL_FIELD_FLAG },
+  TRAMMEL_STAGE_COMMON_FIELDS,
+};
+/* clang-format on */
+
+static gboolean
+ratio (const TrammelRecord *stage, TrammelExact *out, GError **error)
+{
+  const gboolean negative = trammel_record_flag (stage, "crossed");
+  return trammel_stage_teeth_ratio (stage, "driver", "driven", negative, out, error);
+}
+
+static char *
+words (const TrammelRecord *stage)
+{
+  return trammel_words_of_pair (stage, _ ("belt"), "driver", "driven");
+}
+
+const TrammelStageKind trammel_stage_belt = {
+  .record = { .type = "belt", .label = N_ ("Belt pair"), TRAMMEL_STAGE_FIELDS (fields) },
+  .ratio = ratio,
+  .words = words,
+};

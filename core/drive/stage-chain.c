@@ -1,0 +1,36 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "drive/stage-kind.h"
+
+/* clang-format off */
+static const TrammelField fields[] = {
+  TRAMMEL_STAGE_TEETH ("driver", N_ ("Driver"), N_ ("teeth of the sprocket on the motor's side"), "12"),
+  TRAMMEL_STAGE_TEETH ("driven", N_ ("Driven"), N_ ("teeth of the sprocket that is turned"), "36"),
+  { .key = "pitch", .label = N_ ("Pitch"),
+    .meaning = N_ ("from pin to pin of the chain: 6.35 mm or 12.7 mm are usual; sizes the drawing, not the ratio"),
+    .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LENGTH,
+    .low = 0, .above_low = TRUE, .high = 1000, .initial = "6.35 mm" },
+  { .key = "crossed", .label = N_ ("Crossed"),
+    .meaning = N_ ("the sprocket is turned by the outside of the chain, opposite to the driver"),
+    .type = TRAMMEL_FIELD_FLAG },
+  TRAMMEL_STAGE_COMMON_FIELDS,
+};
+/* clang-format on */
+
+static gboolean
+ratio (const TrammelRecord *stage, TrammelExact *out, GError **error)
+{
+  const gboolean negative = trammel_record_flag (stage, "crossed");
+  return trammel_stage_teeth_ratio (stage, "driver", "driven", negative, out, error);
+}
+
+static char *
+words (const TrammelRecord *stage)
+{
+  return trammel_words_of_pair (stage, _ ("chain"), "driver", "driven");
+}
+
+const TrammelStageKind trammel_stage_chain = {
+  .record = { .type = "chain", .label = N_ ("Chain pair"), TRAMMEL_STAGE_FIELDS (fields) },
+  .ratio = ratio,
+  .words = words,
+};

@@ -1,0 +1,69 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "drive/stage.h"
+#include "drive/words.h"
+
+#include <glib/gi18n-lib.h>
+
+G_BEGIN_DECLS
+
+/* Inside of core/drive: what a kind of stage is, beside its fields. One file per kind holds one of these; the table in
+ * stage.c lists them in the order offered to people. */
+typedef struct
+{
+  TrammelRecordKind record;
+  /* Signed turns out per turn in, of a stage that has passed its check. */
+  gboolean (*ratio) (const TrammelRecord *stage, TrammelExact *out, GError **error);
+  /* (transfer full): in words, translated: "spur 12:36". */
+  char *(*words) (const TrammelRecord *stage);
+} TrammelStageKind;
+
+extern const TrammelStageKind trammel_stage_spur;
+extern const TrammelStageKind trammel_stage_internal;
+extern const TrammelStageKind trammel_stage_bevel;
+extern const TrammelStageKind trammel_stage_worm;
+extern const TrammelStageKind trammel_stage_belt;
+extern const TrammelStageKind trammel_stage_chain;
+extern const TrammelStageKind trammel_stage_planetary;
+extern const TrammelStageKind trammel_stage_gearbox;
+extern const TrammelStageKind trammel_stage_coupling;
+
+#define TRAMMEL_MOST_TEETH 10000
+
+/* @above/@below of two fields that hold whole numbers, negative when @negative. */
+gboolean trammel_stage_teeth_ratio (const TrammelRecord *stage, const char *above, const char *below, gboolean negative,
+                                    TrammelExact *out, GError **error);
+
+/* clang-format off */
+#define TRAMMEL_STAGE_TEETH(key_, label_, meaning_, initial_)                                                         \
+  { .key = key_, .label = label_, .meaning = meaning_, .type = TRAMMEL_FIELD_INTEGER,                                 \
+    .low = 1, .high = TRAMMEL_MOST_TEETH, .initial = initial_, .required = TRUE }
+
+#define TRAMMEL_STAGE_MODULE                                                                                          \
+  { .key = "module", .label = N_ ("Module"),                                                                          \
+    .meaning = N_ ("pitch diameter divided by teeth; sizes the drawing and the center distance, not the ratio"),      \
+    .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_MODULE,                                            \
+    .low = 0, .above_low = TRUE, .high = 1000, .initial = "1 mm" }
+
+#define TRAMMEL_STAGE_REVERSE                                                                                         \
+  { .key = "reverse", .label = N_ ("Reverse"),                                                                        \
+    .meaning = N_ ("the output shaft turns the other way than it would in the usual arrangement"),                    \
+    .type = TRAMMEL_FIELD_FLAG }
+
+/* What any stage may carry; the last entries of its fields. */
+#define TRAMMEL_STAGE_COMMON_FIELDS                                                                                   \
+  { .key = "lash", .label = N_ ("Lash"),                                                                              \
+    .meaning = N_ ("play on reversal: a length at the pitch circle, or an angle at the output shaft"),                \
+    .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LASH, .low = 0, .high = 1000 },                    \
+  { .key = "efficiency", .label = N_ ("Efficiency"),                                                                  \
+    .meaning = N_ ("share of the power that gets through, 0.97 or 97 %"),                                             \
+    .type = TRAMMEL_FIELD_EXACT, .low = 0, .above_low = TRUE, .high = 1 },                                            \
+  { .key = "note", .label = N_ ("Note"),                                                                              \
+    .meaning = N_ ("anything worth remembering: where the part comes from, what it was salvaged from"),               \
+    .type = TRAMMEL_FIELD_TEXT }
+/* clang-format on */
+
+#define TRAMMEL_STAGE_FIELDS(fields_) .fields = (fields_), .n_fields = G_N_ELEMENTS (fields_)
+
+G_END_DECLS

@@ -1,0 +1,99 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/error.h"
+#include "drive/stage-kind.h"
+
+static const char *const members[] = { "sun", "ring", "carrier", NULL };
+static const char *const member_labels[] = { N_ ("sun"), N_ ("ring"), N_ ("carrier"), NULL };
+
+/* clang-format off */
+#define MEMBER(key_, label_, meaning_, initial_)                                                                      \
+  { .key = key_, .label = label_, .meaning = meaning_, .type = TRAMMEL_FIELD_CHOICE,                                  \
+    .choices = members, .choice_labels = member_labels, .initial = initial_, .required = TRUE }
+
+static const TrammelField fields[] = {
+  TRAMMEL_STAGE_TEETH ("sun", N_ ("Sun"), N_ ("teeth of the gear in the middle"), "20"),
+  TRAMMEL_STAGE_TEETH ("ring", N_ ("Ring"), N_ ("teeth of the ring around the planets"), "80"),
+  MEMBER ("held", N_ ("Held"), N_ ("the member that does not turn"), "ring"),
+  MEMBER ("in", N_ ("In"), N_ ("the member on the motor's side"), "sun"),
+  MEMBER ("out", N_ ("Out"), N_ ("the member that drives what follows"), "carrier"),
+  TRAMMEL_STAGE_MODULE,
+  TRAMMEL_STAGE_COMMON_FIELDS,
+};
+/* clang-format on */
+
+static gboolean
+differ (const TrammelRecord *stage, const char *one, const char *other, GError **error)
+{
+  const char *member = trammel_record_choice (stage, one);
+  if (!g_str_equal (member, trammel_record_choice (stage, other)))
+    return TRUE;
+
+  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_IMPOSSIBLE,
+               _ ("%s: found %s, which is “%s” too; three different members are wanted for held, in and out"), other,
+               member, one);
+  return FALSE;
+}
+
+static gboolean
+check (const TrammelRecord *stage, GError **error)
+{
+  if (!differ (stage, "held", "in", error) || !differ (stage, "held", "out", error)
+      || !differ (stage, "in", "out", error))
+    return FALSE;
+
+  const gint64 sun = trammel_record_integer (stage, "sun"), ring = trammel_record_integer (stage, "ring");
+  if (ring <= sun)
+    {
+      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_IMPOSSIBLE,
+                   _ ("ring: found %" G_GINT64_FORMAT " teeth around a sun of %" G_GINT64_FORMAT
+                      "; more teeth than the sun's, with room for planets, are wanted"),
+                   ring, sun);
+      return FALSE;
+    }
+  if ((ring - sun) % 2 != 0)
+    {
+      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_IMPOSSIBLE,
+                   _ ("ring: found %" G_GINT64_FORMAT " teeth around a sun of %" G_GINT64_FORMAT
+                      ", so that planets would need (ring − sun)/2 = %" G_GINT64_FORMAT
+                      " and a half teeth; both even or both odd are wanted"),
+                   ring, sun, (ring - sun) / 2);
+      return FALSE;
+    }
+  return TRUE;
+}
+
+/* Willis, cleared of its fractions: sun·n_sun + ring·n_ring − (sun + ring)·n_carrier = 0. This is the factor of @member
+ * in it. */
+static gint64
+weight (const TrammelRecord *stage, const char *member)
+{
+  const gint64 sun = trammel_record_integer (stage, "sun"), ring = trammel_record_integer (stage, "ring");
+  if (g_str_equal (member, "sun"))
+    return sun;
+  return g_str_equal (member, "ring") ? ring : -(sun + ring);
+}
+
+static gboolean
+ratio (const TrammelRecord *stage, TrammelExact *out, GError **error)
+{
+  /* With the held member at rest, two terms are left. */
+  const gint64 in = weight (stage, trammel_record_choice (stage, "in"));
+  return trammel_exact_make (-in, weight (stage, trammel_record_choice (stage, "out")), 0, out, error);
+}
+
+static char *
+words (const TrammelRecord *stage)
+{
+  const char *held = trammel_record_choice (stage, "held");
+  g_autofree char *pair = trammel_words_of_pair (stage, _ ("planetary"), "sun", "ring");
+  for (gsize i = 0; members[i] != NULL; i++)
+    if (g_strcmp0 (members[i], held) == 0)
+      return g_strdup_printf (_ ("%s, %s held"), pair, _ (member_labels[i]));
+  return g_steal_pointer (&pair);
+}
+
+const TrammelStageKind trammel_stage_planetary = {
+  .record = { .type = "planetary", .label = N_ ("Planetary set"), TRAMMEL_STAGE_FIELDS (fields), .check = check },
+  .ratio = ratio,
+  .words = words,
+};

@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "drive/stage-kind.h"
+
+/* clang-format off */
+static const TrammelField fields[] = {
+  TRAMMEL_STAGE_TEETH ("driver", N_ ("Driver"), N_ ("teeth of the gear on the motor's side, which turns the other"), "12"),
+  TRAMMEL_STAGE_TEETH ("driven", N_ ("Driven"), N_ ("teeth of the gear that is turned"), "36"),
+  { .key = "idlers", .label = N_ ("Idlers"),
+    .meaning = N_ ("teeth of the gears between them, in order; they turn the direction, not the ratio"),
+    .type = TRAMMEL_FIELD_INTEGERS, .low = 1, .high = TRAMMEL_MOST_TEETH },
+  TRAMMEL_STAGE_MODULE,
+  TRAMMEL_STAGE_COMMON_FIELDS,
+};
+/* clang-format on */
+
+static gboolean
+ratio (const TrammelRecord *stage, TrammelExact *out, GError **error)
+{
+  const gboolean negative = trammel_stage_meshes (stage) % 2 == 1;
+  return trammel_stage_teeth_ratio (stage, "driver", "driven", negative, out, error);
+}
+
+static char *
+words (const TrammelRecord *stage)
+{
+  gsize n_idlers;
+  trammel_record_integers (stage, "idlers", &n_idlers);
+  g_autofree char *pair = trammel_words_of_pair (stage, _ ("spur"), "driver", "driven");
+  if (n_idlers == 0)
+    return g_steal_pointer (&pair);
+  return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%s over %u idler", "%s over %u idlers", n_idlers), pair,
+                          (guint)n_idlers);
+}
+
+const TrammelStageKind trammel_stage_spur = {
+  .record = { .type = "spur", .label = N_ ("Spur pair"), TRAMMEL_STAGE_FIELDS (fields) },
+  .ratio = ratio,
+  .words = words,
+};

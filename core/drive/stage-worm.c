@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "drive/stage-kind.h"
+
+static const char *const hands[] = { "right", "left", NULL };
+static const char *const hand_labels[] = { N_ ("right"), N_ ("left"), NULL };
+
+/* clang-format off */
+static const TrammelField fields[] = {
+  { .key = "starts", .label = N_ ("Starts"),
+    .meaning = N_ ("threads of the worm: how many teeth one turn of it moves the wheel"),
+    .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = TRAMMEL_MOST_TEETH, .initial = "1", .required = TRUE },
+  TRAMMEL_STAGE_TEETH ("wheel", N_ ("Wheel"), N_ ("teeth of the worm wheel"), "40"),
+  { .key = "hand", .label = N_ ("Hand"),
+    .meaning = N_ ("which way the worm's thread winds; a right-hand one goes away when turned clockwise"),
+    .type = TRAMMEL_FIELD_CHOICE, .choices = hands, .choice_labels = hand_labels,
+    .initial = "right", .required = TRUE },
+  TRAMMEL_STAGE_REVERSE,
+  TRAMMEL_STAGE_MODULE,
+  TRAMMEL_STAGE_COMMON_FIELDS,
+};
+/* clang-format on */
+
+static gboolean
+ratio (const TrammelRecord *stage, TrammelExact *out, GError **error)
+{
+  const gboolean left = g_str_equal (trammel_record_choice (stage, "hand"), "left");
+  const gboolean negative = left != trammel_record_flag (stage, "reverse");
+  return trammel_stage_teeth_ratio (stage, "starts", "wheel", negative, out, error);
+}
+
+static char *
+words (const TrammelRecord *stage)
+{
+  return trammel_words_of_pair (stage, _ ("worm"), "starts", "wheel");
+}
+
+const TrammelStageKind trammel_stage_worm = {
+  .record = { .type = "worm", .label = N_ ("Worm and wheel"), TRAMMEL_STAGE_FIELDS (fields) },
+  .ratio = ratio,
+  .words = words,
+};
