@@ -16,7 +16,9 @@ G_DECLARE_FINAL_TYPE (TrammelSession, trammel_session, TRAMMEL, SESSION, GObject
  *   selection-changed (session)  selected axis, part or reading
  *   adjusted (session)           the adjustment of the current value is ready (it is made when asked for: at once
  *                                for small sets, in a worker thread for more than 20,000 readings)
- * Properties: file (GFile, nullable), modified, can-undo, can-redo, undo-label, redo-label (what it would undo). */
+ *   opened (session)             another document is being worked on; follows "changed"
+ * Properties: file (GFile, nullable), modified, can-undo, can-redo, undo-label, redo-label (what it would undo),
+ * adjusting (a worker thread is at it). */
 
 TrammelSession *trammel_session_new (void);
 
@@ -45,6 +47,9 @@ const TrammelFacts *trammel_session_facts (TrammelSession *session, gsize i, GEr
 /* NULL with @error set when the readings cannot be fitted; NULL without @error while a worker is still at it
  * ("adjusted" follows) or when there is no complete reading. */
 const TrammelAdjustment *trammel_session_adjustment (TrammelSession *session, GError **error);
+
+/* TRUE while a worker thread makes the adjustment. */
+gboolean trammel_session_is_adjusting (TrammelSession *session);
 
 /* How the adjustment is made: a setting of the session, not of the document. */
 TrammelScatter trammel_session_scatter (TrammelSession *session);
