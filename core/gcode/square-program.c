@@ -92,7 +92,7 @@ static void
 put_size (Writer *writer, const char *what, double value, const char *unit)
 {
   g_autofree char *number = plain (value);
-  g_autofree char *line = g_strdup_printf ("%s: %s %s", what, number, unit);
+  g_autofree char *line = g_strdup_printf ("%s: %s%s%s", what, number, *unit ? " " : "", unit);
 
   put_comment (writer, line);
 }
@@ -228,7 +228,8 @@ static void
 put_description (Writer *writer)
 {
   const TrammelSquare *square = writer->square;
-  g_autofree char *title = g_strdup_printf ("Calibration square for %s", trammel_machine_name (square->machine));
+  const char *name = trammel_machine_name (square->machine);
+  g_autofree char *title = g_strdup_printf ("Calibration square%s%s", name && *name ? " for " : "", name ? name : "");
   g_autofree char *ascii = g_str_to_ascii (title, "C");
 
   make_fit_for_comment (ascii);
@@ -321,19 +322,21 @@ trammel_square_program (const TrammelSquare *square, GError **error)
   return g_string_free (writer.text, FALSE);
 }
 
-/* Adds the beads and the time of one layer, @times over. */
+/* Adds the beads and the time of a layer's paths, @times over. */
 static void
 add_layers (const TrammelSquare *square, const GArray *paths, gsize times, double *beads, double *seconds)
 {
-  for (guint i = 0; i < paths->len; i++)
+  for (guint i = 0; i < paths->len && times > 0; i++)
     {
       const TrammelPath *path = &g_array_index (paths, TrammelPath, i);
       const TrammelPath *next = &g_array_index (paths, TrammelPath, (i + 1) % paths->len);
       TrammelPoint end = trammel_path_end (path), start = next->points[0];
+      gsize n_travels = i + 1 < paths->len ? times : times - 1;
       double length = trammel_path_length (path);
 
       *beads += times * length;
-      *seconds += times * (length / square->speed + hypot (start.x - end.x, start.y - end.y) / square->travel_speed);
+      *seconds += times * length / square->speed;
+      *seconds += n_travels * hypot (start.x - end.x, start.y - end.y) / square->travel_speed;
       if (square->filament)
         *seconds += times * 2 * square->lift / square->lift_speed;
     }
