@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "measure/fit-private.h"
+
+G_BEGIN_DECLS
+
+struct _TrammelAdjustment
+{
+  gatomicrefcount references;
+
+  TrammelUnknowns unknowns; /* with the parameters */
+  double *values;
+  double *covariance; /* of all parameters; rows of fixed ones are 0 */
+  TrammelAxisScale *axes;
+  guint n_axes;
+  TrammelFitted *fitted;
+  gsize n_readings;
+
+  TrammelScatter scatter;
+  gboolean robust;
+  gsize n_used, n_skipped;
+  gint64 dof;
+  double freedom; /* of Student's t */
+  double chi2, p_value, birge, sigma, coverage_factor;
+  char **warnings;
+};
+
+/* The weight of a reading in its standardized residual: r / (u · this) has a standard deviation of about 1. */
+double trammel_adjustment_unit_spread (const TrammelAdjustment *adjustment);
+
+/* Sentences about the fit; NULL-terminated. Called while @fit still has its rows' names. */
+char **trammel_adjustment_find_warnings (const TrammelAdjustment *adjustment, const TrammelFit *fit);
+
+G_END_DECLS

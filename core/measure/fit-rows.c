@@ -1,0 +1,199 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Readings made ready for a fit: checked, weighed, and the unknowns that they touch found. */
+#include "measure/fit-private.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+#include <string.h>
+
+#include "base/error.h"
+
+void
+trammel_fit_init (TrammelFit *fit, const TrammelAdjustmentInput *input, GCancellable *cancellable)
+{
+  memset (fit, 0, sizeof *fit);
+  fit->input = input;
+  fit->cancellable = cancellable;
+  fit->sigma = fit->spread = 1;
+  fit->strangers = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  trammel_unknowns_init (&fit->unknowns);
+}
+
+void
+trammel_fit_clear (TrammelFit *fit)
+{
+  g_clear_pointer (&fit->fitted, g_free);
+  g_clear_pointer (&fit->datums, g_free);
+  g_clear_pointer (&fit->strangers, g_hash_table_unref);
+  g_clear_pointer (&fit->parameter_of_column, g_free);
+  g_clear_pointer (&fit->column_of_parameter, g_free);
+  g_clear_pointer (&fit->values, g_free);
+  g_clear_pointer (&fit->covariance, g_free);
+  g_clear_pointer (&fit->involved, g_free);
+  trammel_unknowns_clear (&fit->unknowns);
+}
+
+static gboolean
+refuse_axis (char axis, const char *axes, GError **error)
+{
+  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA, _ ("there is no axis %c; the machine's axes are %s"), axis,
+               *axes ? axes : "–");
+  return FALSE;
+}
+
+static gboolean
+check_axes (const TrammelReading *reading, const char *axes, GError **error)
+{
+  for (int i = 0; i < 3 && reading->along.axes[i] != '\0'; i++)
+    if (strchr (axes, reading->along.axes[i]) == NULL)
+      return refuse_axis (reading->along.axes[i], axes, error);
+  return TRUE;
+}
+
+static gboolean
+check_row (const TrammelFit *fit, gsize i, GError **error)
+{
+  const TrammelReading *reading = &fit->input->readings[i];
+
+  if (trammel_reading_check (reading, error) && check_axes (reading, fit->input->axes, error))
+    return TRUE;
+  g_prefix_error (error, "readings[%" G_GSIZE_FORMAT "]: ", i);
+  return FALSE;
+}
+
+/* Of the instrument's description; NaN when it has none. */
+static double
+instrument_u (TrammelFit *fit, const char *name)
+{
+  for (gsize i = fit->input->n_instruments; i-- > 0;)
+    if (strcmp (fit->input->instruments[i].name, name) == 0)
+      return fit->input->instruments[i].u > 0 ? fit->input->instruments[i].u : NAN;
+  if (!g_hash_table_contains (fit->strangers, name))
+    g_hash_table_add (fit->strangers, g_strdup (name));
+  return NAN;
+}
+
+static double
+believed_u (TrammelFit *fit, const TrammelReading *reading)
+{
+  double u = reading->u;
+
+  if (isnan (u) && reading->instrument != NULL && *reading->instrument != '\0')
+    u = instrument_u (fit, reading->instrument);
+  return isnan (u) ? TRAMMEL_DEFAULT_U : u;
+}
+
+/* Estimated: relative u from their own column, when every one has it; else all alike. */
+static gboolean
+all_have_own_u (const TrammelFit *fit)
+{
+  for (gsize i = 0; i < fit->input->n_readings; i++)
+    if (trammel_reading_is_complete (&fit->input->readings[i]) && isnan (fit->input->readings[i].u))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+touch_rows (TrammelFit *fit, GError **error)
+{
+  const TrammelAdjustmentInput *input = fit->input;
+  gboolean own_u = input->scatter == TRAMMEL_SCATTER_STATED || all_have_own_u (fit);
+
+  for (gsize i = 0; i < input->n_readings; i++)
+    {
+      const TrammelReading *reading = &input->readings[i];
+      if (i % TRAMMEL_FIT_BLOCK == 0 && g_cancellable_set_error_if_cancelled (fit->cancellable, error))
+        return FALSE;
+      fit->fitted[i] = (TrammelFitted){ NAN, NAN, NAN, NAN, 1, FALSE };
+      if (!trammel_reading_is_complete (reading))
+        {
+          fit->n_skipped++;
+          continue;
+        }
+      if (!check_row (fit, i, error))
+        return FALSE;
+      if (!trammel_unknowns_touch (&fit->unknowns, reading))
+        {
+          g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_TOO_LARGE,
+                       _ ("more than %d sets of positions, each with its own datum"), TRAMMEL_MAX_PARAMETERS);
+          return FALSE;
+        }
+      if (input->scatter == TRAMMEL_SCATTER_STATED)
+        fit->fitted[i].u = believed_u (fit, reading);
+      else
+        fit->fitted[i].u = own_u ? reading->u : 1;
+      fit->n_used++;
+    }
+  return TRUE;
+}
+
+/* So that no pass has to look up names. Neighbours mostly share their set. */
+static void
+note_datums (TrammelFit *fit)
+{
+  const TrammelReading *last = NULL;
+  guint16 datum = TRAMMEL_NO_DATUM;
+
+  if (fit->unknowns.datums->len == 0)
+    return;
+  fit->datums = g_new (guint16, fit->input->n_readings);
+  for (gsize i = 0; i < fit->input->n_readings; i++)
+    {
+      const TrammelReading *reading = &fit->input->readings[i];
+      fit->datums[i] = TRAMMEL_NO_DATUM;
+      if (!trammel_fit_row_takes_part (&fit->fitted[i]) || reading->kind != TRAMMEL_READING_POSITION)
+        continue;
+      if (last == NULL || last->set != reading->set || last->along.axes[0] != reading->along.axes[0])
+        datum = (guint16)trammel_unknowns_datum (&fit->unknowns, reading);
+      last = reading;
+      fit->datums[i] = datum;
+    }
+}
+
+/* Columns in the reverse order of the parameters: a datum, which few rows touch, before a scale, which many do. */
+static void
+arrange_columns (TrammelFit *fit)
+{
+  guint n = fit->unknowns.n;
+
+  fit->values = g_new0 (double, n);
+  fit->column_of_parameter = g_new (int, n);
+  fit->parameter_of_column = g_new (guint, n);
+  for (guint i = n; i-- > 0;)
+    {
+      const TrammelParameter *parameter = &fit->unknowns.parameters[i];
+      fit->values[i] = parameter->has_stated ? parameter->stated_value : 0;
+      fit->column_of_parameter[i] = -1;
+      if (trammel_parameter_is_fixed (parameter))
+        continue;
+      fit->n_stated += parameter->has_stated ? 1 : 0;
+      fit->column_of_parameter[i] = (int)fit->n_columns;
+      fit->parameter_of_column[fit->n_columns++] = i;
+    }
+  fit->covariance = g_new0 (double, (gsize)fit->n_columns * fit->n_columns);
+  fit->involved = g_new0 (double, fit->n_columns);
+}
+
+gboolean
+trammel_fit_take_rows (TrammelFit *fit, GError **error)
+{
+  fit->fitted = g_try_new (TrammelFitted, MAX (fit->input->n_readings, 1));
+  if (fit->fitted == NULL || fit->input->n_readings > TRAMMEL_MAX_READINGS)
+    {
+      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_TOO_LARGE, _ ("more than %d readings"), TRAMMEL_MAX_READINGS);
+      return FALSE;
+    }
+  if (!touch_rows (fit, error))
+    return FALSE;
+  if (fit->n_used == 0)
+    {
+      g_set_error_literal (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA,
+                           _ ("there is no complete reading; kind, along, nominal and measured are wanted"));
+      return FALSE;
+    }
+  if (!trammel_unknowns_arrange (&fit->unknowns, fit->input, error))
+    return FALSE;
+  note_datums (fit);
+  arrange_columns (fit);
+  return TRUE;
+}

@@ -1,0 +1,55 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "measure/adjustment.h"
+
+G_BEGIN_DECLS
+
+#define TRAMMEL_N_LETTERS 26
+#define TRAMMEL_N_SKEWS 3 /* XY, XZ, YZ */
+
+/**
+ * TrammelUnknowns:
+ *
+ * Which unknowns the readings touch, and where each stands in the vector of parameters; −1: not touched. First every
+ * reading is shown to trammel_unknowns_touch(), then trammel_unknowns_arrange() numbers them.
+ */
+typedef struct
+{
+  TrammelParameter *parameters; /* as results; `name`, `kind`, `axes` and the stated value are filled in here */
+  guint n;
+  gint16 scale[TRAMMEL_N_LETTERS];
+  gint16 skew[TRAMMEL_N_SKEWS];
+  gint16 shrink;
+  gint16 bead;
+  gint16 foot;
+  gint16 lash[TRAMMEL_N_LETTERS];
+  GPtrArray *datums;     /* of their keys, in the order of their first reading */
+  GHashTable *datum_ids; /* key → place in `datums` + 1 */
+  guint first_datum;     /* parameter of datum 0 */
+} TrammelUnknowns;
+
+void trammel_unknowns_init (TrammelUnknowns *unknowns);
+void trammel_unknowns_clear (TrammelUnknowns *unknowns);
+
+/* Notes what a complete, checked reading depends on. FALSE when there are too many unknowns. */
+gboolean trammel_unknowns_touch (TrammelUnknowns *unknowns, const TrammelReading *reading);
+
+/* Puts them in order and looks up what is stated about each: explicit values, and the default ones in the `stated` way
+ * of weighing. Errors: TRAMMEL_ERROR_TOO_LARGE; _DATA for a stated value that makes no sense. */
+gboolean trammel_unknowns_arrange (TrammelUnknowns *unknowns, const TrammelAdjustmentInput *input, GError **error);
+
+/* Place of a position reading's datum among the datums, or −1. */
+int trammel_unknowns_datum (const TrammelUnknowns *unknowns, const TrammelReading *reading);
+
+/* Fixed by a stated u of 0. */
+static inline gboolean
+trammel_parameter_is_fixed (const TrammelParameter *parameter)
+{
+  return parameter->has_stated && parameter->stated_u == 0;
+}
+
+/* The two axes of each skew, as indices of X, Y, Z. */
+extern const guint8 trammel_skew_axes[TRAMMEL_N_SKEWS][2];
+
+G_END_DECLS

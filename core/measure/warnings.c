@@ -1,0 +1,210 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a person should know about a fit, in sentences. */
+#include "measure/adjustment-private.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+/* Told apart: more than this was learned, or it is correlated with no scale by more than that. */
+#define LITTLE_LEARNED 0.1
+#define STRONG_CORRELATION 0.7
+/* Fewer degrees of freedom than this say little about scatter. */
+#define FEW_DEGREES 3
+#define MOST_SUSPECTS_NAMED 5
+
+static void
+warn (GPtrArray *warnings, char *sentence)
+{
+  g_ptr_array_add (warnings, sentence);
+}
+
+static double
+correlation (const TrammelAdjustment *adjustment, guint i, guint j)
+{
+  const TrammelParameter *parameters = adjustment->unknowns.parameters;
+  double scale = parameters[i].u * parameters[j].u;
+
+  return scale > 0 ? adjustment->covariance[(gsize)i * adjustment->unknowns.n + j] / scale : 0;
+}
+
+/* "X, Y": axes whose scale moves together with parameter @i; only @letter when it is given. */
+static char *
+entangled_axes (const TrammelAdjustment *adjustment, guint i, char letter)
+{
+  GString *axes = g_string_new (NULL);
+
+  for (guint j = 0; j < adjustment->unknowns.n; j++)
+    {
+      const TrammelParameter *other = &adjustment->unknowns.parameters[j];
+      if (other->kind != TRAMMEL_PARAMETER_SCALE || (letter != '\0' && other->axes[0] != letter))
+        continue;
+      if (fabs (correlation (adjustment, i, j)) > STRONG_CORRELATION)
+        g_string_append_printf (axes, "%s%c", axes->len > 0 ? ", " : "", other->axes[0]);
+    }
+  return g_string_free (axes, FALSE);
+}
+
+static gboolean
+has_kind (const TrammelFit *fit, TrammelReadingKind kind)
+{
+  for (gsize i = 0; i < fit->input->n_readings; i++)
+    if (fit->input->readings[i].kind == kind && trammel_reading_is_complete (&fit->input->readings[i]))
+      return TRUE;
+  return FALSE;
+}
+
+static char *
+bead_sentence (const TrammelFit *fit, const char *axes)
+{
+  if (!has_kind (fit, TRAMMEL_READING_INSIDE))
+    return g_strdup_printf (
+        _ ("The bead and the scale of %s cannot be told apart by outside sizes alone; an inside size "
+           "along %s would tell them."),
+        axes, axes);
+  if (!has_kind (fit, TRAMMEL_READING_OUTSIDE))
+    return g_strdup_printf (
+        _ ("The bead and the scale of %s cannot be told apart by inside sizes alone; an outside size "
+           "along %s would tell them."),
+        axes, axes);
+  return g_strdup_printf (
+      _ ("The bead and the scale of %s can hardly be told apart; an outside and an inside size along "
+         "the same axis would tell them."),
+      axes);
+}
+
+static char *
+entangled_sentence (const TrammelFit *fit, const TrammelParameter *parameter, const char *axes)
+{
+  switch (parameter->kind)
+    {
+    case TRAMMEL_PARAMETER_BEAD:
+      return bead_sentence (fit, axes);
+    case TRAMMEL_PARAMETER_SHRINK:
+      return g_strdup_printf (_ ("Shrink and the scale of %s cannot be told apart by printed sizes; a travel of the "
+                                 "machine, measured without a print, along one of %s would tell them."),
+                              axes, axes);
+    case TRAMMEL_PARAMETER_FOOT:
+      return g_strdup (_ ("The foot and the scale of Z cannot be told apart by heights of one size; a second, quite "
+                          "different height would tell them."));
+    case TRAMMEL_PARAMETER_LASH:
+      return g_strdup_printf (_ ("Lash and the scale of %s cannot be told apart; a travel along %s without a reversal "
+                                 "would tell them."),
+                              axes, axes);
+    case TRAMMEL_PARAMETER_SKEW:
+      return g_strdup_printf (
+          _ ("The skew between %c and %c and the scale of %s cannot be told apart; the other diagonal "
+             "would tell them."),
+          parameter->axes[0], parameter->axes[1], axes);
+    case TRAMMEL_PARAMETER_SCALE:
+    case TRAMMEL_PARAMETER_DATUM:
+    default:
+      return NULL;
+    }
+}
+
+static void
+warn_of_entangled (const TrammelAdjustment *adjustment, const TrammelFit *fit, GPtrArray *warnings)
+{
+  for (guint i = 0; i < adjustment->unknowns.n; i++)
+    {
+      const TrammelParameter *parameter = &adjustment->unknowns.parameters[i];
+      if (!parameter->has_stated || trammel_parameter_is_fixed (parameter) || parameter->learned > LITTLE_LEARNED)
+        continue;
+      char letter = parameter->kind == TRAMMEL_PARAMETER_LASH ? parameter->axes[0] : '\0';
+      g_autofree char *axes = entangled_axes (adjustment, i, letter);
+      char *sentence = *axes != '\0' ? entangled_sentence (fit, parameter, axes) : NULL;
+      if (sentence != NULL)
+        warn (warnings, sentence);
+    }
+}
+
+static void
+warn_of_scatter (const TrammelAdjustment *adjustment, GPtrArray *warnings)
+{
+  if (adjustment->birge > 1 && adjustment->robust)
+    warn (warnings,
+          g_strdup_printf (_ ("The readings scatter more than their uncertainties say; all uncertainties were "
+                              "multiplied by %.3g."),
+                           adjustment->birge));
+  else if (adjustment->birge > 1)
+    warn (warnings, g_strdup_printf (_ ("The readings scatter more than their uncertainties say (p = %.2g); all "
+                                        "uncertainties were multiplied by %.3g."),
+                                     adjustment->p_value, adjustment->birge));
+  if (adjustment->scatter == TRAMMEL_SCATTER_ESTIMATED && adjustment->freedom < FEW_DEGREES)
+    warn (warnings,
+          g_strdup_printf (_ ("The scatter is estimated from %.3g degrees of freedom only, so the intervals are "
+                              "very wide; more readings would narrow them."),
+                           adjustment->freedom));
+}
+
+/* Along a rotary axis lengths are degrees, and which axes are rotary is not known here. */
+static const char *
+unit_along (const TrammelReading *reading)
+{
+  return trammel_direction_touches (&reading->along, 'X') || trammel_direction_touches (&reading->along, 'Y')
+                 || trammel_direction_touches (&reading->along, 'Z')
+             ? " mm"
+             : "";
+}
+
+static char *
+suspect_sentence (const TrammelReading *reading, const TrammelFitted *fitted, gsize i)
+{
+  g_autofree char *along = trammel_direction_to_text (&reading->along);
+  const char *unit = unit_along (reading);
+
+  return g_strdup_printf (_ ("Row %" G_GSIZE_FORMAT
+                             " (%s %s %g%s, measured %g%s) is %.3g%s off what the other readings "
+                             "say; measure it again."),
+                          i + 1, trammel_reading_kind_label (reading->kind), along, reading->nominal, unit,
+                          reading->measured, unit, fabs (fitted->residual), unit);
+}
+
+static void
+warn_of_suspects (const TrammelAdjustment *adjustment, const TrammelFit *fit, GPtrArray *warnings)
+{
+  gsize n = 0;
+
+  for (gsize i = 0; i < adjustment->n_readings; i++)
+    {
+      if (!adjustment->fitted[i].suspect)
+        continue;
+      if (n++ < MOST_SUSPECTS_NAMED)
+        warn (warnings, suspect_sentence (&fit->input->readings[i], &adjustment->fitted[i], i));
+    }
+  if (n > MOST_SUSPECTS_NAMED)
+    warn (warnings, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u more row is suspect.",
+                                                  "%u more rows are suspect.", n - MOST_SUSPECTS_NAMED),
+                                     (guint)(n - MOST_SUSPECTS_NAMED)));
+}
+
+static void
+warn_of_rows (const TrammelAdjustment *adjustment, const TrammelFit *fit, GPtrArray *warnings)
+{
+  GHashTableIter iter;
+  gpointer name;
+
+  g_hash_table_iter_init (&iter, fit->strangers);
+  while (g_hash_table_iter_next (&iter, &name, NULL))
+    warn (warnings, g_strdup_printf (_ ("The instrument “%s” is not described; its readings count with u = %g mm."),
+                                     (const char *)name, TRAMMEL_DEFAULT_U));
+  if (adjustment->n_skipped > 0)
+    warn (warnings, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u row is not complete and was left out.",
+                                                  "%u rows are not complete and were left out.", adjustment->n_skipped),
+                                     (guint)adjustment->n_skipped));
+}
+
+char **
+trammel_adjustment_find_warnings (const TrammelAdjustment *adjustment, const TrammelFit *fit)
+{
+  g_autoptr (GPtrArray) warnings = g_ptr_array_new ();
+
+  if (!fit->converged)
+    warn (warnings, g_strdup (_ ("The fit did not settle; its values may be off. Look for gross mis-readings.")));
+  warn_of_scatter (adjustment, warnings);
+  warn_of_suspects (adjustment, fit, warnings);
+  warn_of_entangled (adjustment, fit, warnings);
+  warn_of_rows (adjustment, fit, warnings);
+  g_ptr_array_add (warnings, NULL);
+  return (char **)g_ptr_array_free (g_steal_pointer (&warnings), FALSE);
+}
