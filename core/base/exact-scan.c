@@ -76,11 +76,13 @@ skip_factor_pi (const char **p)
   return TRUE;
 }
 
+typedef unsigned __int128 Mantissa;
+
 /* Digits as they come in: mantissa · 10^scale. Zeros wait until a digit follows them, so that trailing ones cost
- * nothing. */
+ * nothing. The mantissa may be longer than the number: 932876335632057.46875 is 2^-5 times one of 63 bits. */
 typedef struct
 {
-  guint64 mantissa;
+  Mantissa mantissa;
   gint64 waiting_zeros;
   gint64 scale;
   gboolean too_long;
@@ -128,7 +130,7 @@ scan_exponent (const char **p)
 }
 
 static gboolean
-scaled_up (guint64 mantissa, gint64 scale, TrammelExact *out)
+scaled_up (Mantissa mantissa, gint64 scale, TrammelExact *out)
 {
   for (; scale > 0; scale--)
     if (__builtin_mul_overflow (mantissa, (guint64)10, &mantissa))
@@ -146,7 +148,7 @@ times_power (guint64 *value, guint64 base, gint64 power)
 }
 
 static gboolean
-scaled_down (guint64 mantissa, gint64 places, TrammelExact *out)
+scaled_down (Mantissa mantissa, gint64 places, TrammelExact *out)
 {
   gint64 twos = places, fives = places;
   for (; twos > 0 && mantissa % 2 == 0; twos--)
@@ -265,7 +267,7 @@ scan_bracket (const char **p, TrammelExact *den)
   return TRAMMEL_SCAN_DONE;
 }
 
-/* What follows the slash; @top_pi: π above the line already. */
+/* What follows the slash; @factor_pi: a factor π behind it all, as in `5/4 π`. */
 static TrammelScan
 scan_below (const char **p, gboolean *factor_pi, TrammelExact *den)
 {
