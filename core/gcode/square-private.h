@@ -49,7 +49,9 @@ TrammelPoint *trammel_square_frame (const TrammelSquare *square, double inward, 
 /* The outline of a corner that goes on up (0…3, counter-clockwise from the near left), moved inward. (transfer full) */
 TrammelPoint *trammel_square_corner (const TrammelSquare *square, guint corner, double inward, gsize *n);
 
-/* Fills `lower` and `upper`. */
+/* Fill `features`, `outlines`, and `lower` and `upper`. */
+void trammel_square_list_features (TrammelSquare *square);
+void trammel_square_list_outlines (TrammelSquare *square);
 void trammel_square_lay_paths (TrammelSquare *square);
 double trammel_path_length (const TrammelPath *path);
 /* Where the tool stands when the path is done. */
