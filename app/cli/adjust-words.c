@@ -7,8 +7,6 @@
 #include "draw/display.h"
 #include "draw/sentences.h"
 
-#define MOST_SUSPECTS 10
-
 /* @text and blanks up to @width characters. */
 static void
 append_padded (GString *line, const char *text, glong width)
@@ -82,26 +80,6 @@ append_fit (GString *text, const TrammelAdjustment *adjustment)
 }
 
 static void
-append_suspects (GString *text, const TrammelMachine *machine, const TrammelAdjustment *adjustment,
-                 const TrammelReadings *readings)
-{
-  gsize n, n_suspect = 0;
-  const TrammelFitted *fitted = trammel_adjustment_fitted (adjustment, &n);
-
-  for (gsize i = 0; i < n; i++)
-    {
-      g_autofree char *sentence
-          = trammel_sentences_suspect (machine, trammel_readings_get (readings, i), &fitted[i], i + 1);
-
-      if (sentence && ++n_suspect <= MOST_SUSPECTS)
-        g_string_append_printf (text, "%s\n", sentence);
-    }
-  if (n_suspect > MOST_SUSPECTS)
-    g_string_append_printf (text, ngettext ("%zu reading is suspect.\n", "%zu readings are suspect.\n", n_suspect),
-                            n_suspect);
-}
-
-static void
 append_warnings (GString *text, const TrammelAdjustment *adjustment)
 {
   const char *const *warnings = trammel_adjustment_warnings (adjustment);
@@ -111,15 +89,13 @@ append_warnings (GString *text, const TrammelAdjustment *adjustment)
 }
 
 void
-cli_adjust_print_words (const TrammelMachine *machine, const TrammelAdjustment *adjustment,
-                        const TrammelReadings *readings)
+cli_adjust_print_words (const TrammelMachine *machine, const TrammelAdjustment *adjustment)
 {
   g_autoptr (GString) text = g_string_new (NULL);
 
   append_sentences (text, machine, adjustment);
   append_parameters (text, adjustment);
   append_fit (text, adjustment);
-  append_suspects (text, machine, adjustment, readings);
   append_warnings (text, adjustment);
   cli_say (stdout, text->str);
 }

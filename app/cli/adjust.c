@@ -188,7 +188,7 @@ adjust (const Options *options)
   if (options->as_json)
     cli_adjust_print_json (machine, adjustment, readings);
   else
-    cli_adjust_print_words (machine, adjustment, readings);
+    cli_adjust_print_words (machine, adjustment);
   if (options->adopt && !options->as_json)
     tell_adopted (options);
   return CLI_DONE;
