@@ -1,0 +1,296 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "machine/codec-private.h"
+
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+#include "base/error.h"
+
+static const TrammelRecordKind *
+find_kind (const TrammelRecordKind *const *kinds, gsize n, const char *type)
+{
+  for (gsize i = 0; i < n; i++)
+    if (g_str_equal (kinds[i]->type, type))
+      return kinds[i];
+  return NULL;
+}
+
+static char *
+list_types (const TrammelRecordKind *const *kinds, gsize n)
+{
+  GString *list = g_string_new (NULL);
+
+  for (gsize i = 0; i < n; i++)
+    g_string_append_printf (list, "%s%s", i == 0 ? "" : i + 1 == n ? _ (" or ") : ", ", kinds[i]->type);
+  return g_string_free (list, FALSE);
+}
+
+static const TrammelRecordKind *
+read_kind (const TrammelPlace *record, TrammelJsonObject *members, const TrammelRecordKind *const *kinds, gsize n,
+           GError **error)
+{
+  TrammelPlace place = { record, "type", 0 };
+  g_autofree char *types = list_types (kinds, n);
+  g_autofree char *type = NULL;
+  TrammelJson value;
+  const TrammelRecordKind *kind;
+
+  if (!trammel_json_object_take (members, "type", &value))
+    {
+      trammel_codec_refuse (&place, NULL, TRAMMEL_ERROR_FORMAT, types, error);
+      return NULL;
+    }
+  if (!trammel_codec_read_text (&place, value, types, &type, error))
+    return NULL;
+  kind = find_kind (kinds, n, type);
+  if (!kind)
+    trammel_codec_refuse (&place, &value, TRAMMEL_ERROR_FORMAT, types, error);
+  return kind;
+}
+
+static const char *
+wanted_for (const TrammelField *field)
+{
+  switch (field->type)
+    {
+    case TRAMMEL_FIELD_INTEGER:
+      return _ ("a whole number");
+    case TRAMMEL_FIELD_INTEGERS:
+      return _ ("a list of whole numbers");
+    case TRAMMEL_FIELD_EXACT:
+      return _ ("a number, or text such as “57/11”,");
+    case TRAMMEL_FIELD_QUANTITY:
+      return _ ("a number, or text with number and unit,");
+    case TRAMMEL_FIELD_FLAG:
+      return _ ("true or false");
+    case TRAMMEL_FIELD_CHOICE:
+    case TRAMMEL_FIELD_TEXT:
+    default:
+      return _ ("text");
+    }
+}
+
+static gboolean
+type_fits (const TrammelField *field, TrammelJson value)
+{
+  switch (trammel_json_type (value))
+    {
+    case TRAMMEL_JSON_BOOLEAN:
+      return field->type == TRAMMEL_FIELD_FLAG;
+    case TRAMMEL_JSON_NUMBER:
+      return field->type == TRAMMEL_FIELD_INTEGER || field->type == TRAMMEL_FIELD_EXACT
+             || field->type == TRAMMEL_FIELD_QUANTITY;
+    case TRAMMEL_JSON_STRING:
+      return field->type == TRAMMEL_FIELD_EXACT || field->type == TRAMMEL_FIELD_QUANTITY
+             || field->type == TRAMMEL_FIELD_CHOICE || field->type == TRAMMEL_FIELD_TEXT;
+    case TRAMMEL_JSON_ARRAY:
+      return field->type == TRAMMEL_FIELD_INTEGERS;
+    case TRAMMEL_JSON_NULL:
+      return field->type != TRAMMEL_FIELD_INTEGERS;
+    case TRAMMEL_JSON_OBJECT:
+    default:
+      return FALSE;
+    }
+}
+
+static TrammelRecord *
+read_list (const TrammelPlace *list, const TrammelRecord *record, const char *key, TrammelJson value, GError **error)
+{
+  gint64 numbers[TRAMMEL_RECORD_MAX_INTEGERS + 1];
+  TrammelJsonElements elements;
+  TrammelJson element;
+  TrammelRecord *changed;
+  GError *why = NULL;
+  gsize n = 0;
+
+  trammel_json_elements (value, &elements);
+  while (n < G_N_ELEMENTS (numbers) && trammel_json_next (&elements, &element))
+    {
+      TrammelPlace place = { list, NULL, n };
+      g_autoptr (TrammelRecord) single = NULL;
+      g_autofree char *text = trammel_json_scalar (element);
+      TrammelExact exact;
+
+      if (!trammel_json_is (element, TRAMMEL_JSON_NUMBER) || !trammel_exact_parse (text, &exact, NULL)
+          || exact.den != 1)
+        {
+          trammel_codec_refuse (&place, &element, TRAMMEL_ERROR_FORMAT, _ ("a whole number"), error);
+          return NULL;
+        }
+      /* Alone first, so that the place of the one that is out of bounds can be told. */
+      single = trammel_record_with_integers (record, key, &exact.num, 1, &why);
+      if (!single)
+        {
+          trammel_codec_refuse_because (&place, why, error);
+          return NULL;
+        }
+      numbers[n++] = exact.num;
+    }
+  changed = trammel_record_with_integers (record, key, numbers, n, &why);
+  if (!changed)
+    trammel_codec_refuse_because (list, why, error);
+  return changed;
+}
+
+static gboolean
+is_blank (const char *text)
+{
+  return text && text[strspn (text, " \t\r\n")] == '\0';
+}
+
+/* @record with @field set to @value; NULL with @error set. */
+static TrammelRecord *
+with_field (const TrammelPlace *place, const TrammelRecord *record, const TrammelField *field, TrammelJson value,
+            GError **error)
+{
+  g_autofree char *text = NULL;
+  TrammelRecord *changed;
+  GError *why = NULL;
+
+  if (!type_fits (field, value))
+    {
+      trammel_codec_refuse (place, &value, TRAMMEL_ERROR_FORMAT, wanted_for (field), error);
+      return NULL;
+    }
+  if (field->type == TRAMMEL_FIELD_INTEGERS)
+    return read_list (place, record, field->key, value, error);
+  if (trammel_json_is (value, TRAMMEL_JSON_BOOLEAN))
+    return trammel_record_with_flag (record, field->key, trammel_json_is_true (value));
+  if (!trammel_json_is (value, TRAMMEL_JSON_NULL))
+    text = trammel_json_scalar (value);
+  if (is_blank (text) && field->type != TRAMMEL_FIELD_TEXT)
+    {
+      trammel_codec_refuse (place, &value, TRAMMEL_ERROR_FORMAT, wanted_for (field), error);
+      return NULL;
+    }
+  changed = trammel_record_with_text (record, field->key, text, NULL, &why);
+  if (!changed)
+    trammel_codec_refuse_because (place, why, error);
+  return changed;
+}
+
+/* What a field stands for where a file leaves it out; NULL: nothing. */
+static const char *
+meaning_when_left_out (const TrammelRecordKind *kind, const TrammelField *field)
+{
+  /* Key NULL: all, as in a new record. */
+  static const struct
+  {
+    const char *type, *key, *text;
+  } rows[] = {
+    { "screw", "starts", "1" }, { "screw", "hand", "right" },   { "screw", "turning", "screw" },
+    { "screw", "count", "1" },  { "worm-rack", "starts", "1" }, { "belt", "fall", "1" },
+    { "worm", "starts", "1" },  { "worm", "hand", "right" },    { "internal", "ring", "driven" },
+    { "square", NULL, NULL },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    if (g_str_equal (kind->type, rows[i].type) && (!rows[i].key || g_str_equal (field->key, rows[i].key)))
+      return rows[i].key ? rows[i].text : field->initial;
+  return NULL;
+}
+
+/* @record with @field as the file has it or leaves it out; NULL with @error set. */
+static TrammelRecord *
+read_field (const TrammelPlace *record_place, TrammelJsonObject *members, const TrammelRecord *record,
+            const TrammelField *field, GError **error)
+{
+  TrammelPlace place = { record_place, field->key, 0 };
+  const char *meaning = meaning_when_left_out (trammel_record_kind (record), field);
+  TrammelJson value;
+
+  if (trammel_json_object_take (members, field->key, &value))
+    return with_field (&place, record, field, value, error);
+  if (meaning || !field->required)
+    return trammel_record_with_text (record, field->key, meaning, NULL, error);
+  trammel_codec_refuse (&place, NULL, TRAMMEL_ERROR_FORMAT, wanted_for (field), error);
+  return NULL;
+}
+
+TrammelRecord *
+trammel_codec_read_record (const TrammelPlace *place, TrammelJson value, const TrammelRecordKind *const *kinds,
+                           gsize n_kinds, GError **error)
+{
+  g_auto (TrammelJsonObject) members = { 0 };
+  g_autoptr (TrammelRecord) record = NULL;
+  g_autofree char *extra = NULL;
+  const TrammelRecordKind *kind;
+
+  if (!trammel_codec_open_object (place, value, _ ("an object with a type"), &members, error))
+    return NULL;
+  kind = read_kind (place, &members, kinds, n_kinds, error);
+  if (!kind)
+    return NULL;
+  record = trammel_record_new (kind);
+  for (gsize i = 0; i < kind->n_fields; i++)
+    {
+      TrammelRecord *changed = read_field (place, &members, record, &kind->fields[i], error);
+
+      if (!changed)
+        return NULL;
+      trammel_record_unref (record);
+      record = changed;
+    }
+  extra = trammel_json_object_rest (&members);
+  return extra ? trammel_record_with_extra (record, extra) : g_steal_pointer (&record);
+}
+
+static void
+write_list (TrammelJsonWriter *writer, const TrammelRecord *record, const char *key)
+{
+  gsize n;
+  const gint64 *numbers = trammel_record_integers (record, key, &n);
+
+  trammel_json_writer_open (writer, key, '[', TRUE);
+  for (gsize i = 0; i < n; i++)
+    trammel_json_writer_integer (writer, NULL, numbers[i]);
+  trammel_json_writer_close (writer, ']');
+}
+
+static void
+write_field (TrammelJsonWriter *writer, const TrammelRecord *record, const TrammelField *field)
+{
+  g_autofree char *text = NULL;
+
+  /* What was cleared on purpose must not come back as the initial value. */
+  if (!trammel_record_has (record, field->key))
+    {
+      if (field->required || meaning_when_left_out (trammel_record_kind (record), field))
+        trammel_json_writer_null (writer, field->key);
+      return;
+    }
+  switch (field->type)
+    {
+    case TRAMMEL_FIELD_INTEGER:
+      trammel_json_writer_integer (writer, field->key, trammel_record_integer (record, field->key));
+      return;
+    case TRAMMEL_FIELD_INTEGERS:
+      write_list (writer, record, field->key);
+      return;
+    case TRAMMEL_FIELD_FLAG:
+      trammel_json_writer_flag (writer, field->key, trammel_record_flag (record, field->key));
+      return;
+    case TRAMMEL_FIELD_EXACT:
+    case TRAMMEL_FIELD_QUANTITY:
+    case TRAMMEL_FIELD_CHOICE:
+    case TRAMMEL_FIELD_TEXT:
+    default:
+      text = trammel_record_text (record, field->key);
+      trammel_json_writer_string (writer, field->key, text);
+      return;
+    }
+}
+
+void
+trammel_codec_write_record (TrammelJsonWriter *writer, const char *name, const TrammelRecord *record,
+                            gboolean on_one_line)
+{
+  const TrammelRecordKind *kind = trammel_record_kind (record);
+
+  trammel_json_writer_open (writer, name, '{', on_one_line);
+  trammel_json_writer_string (writer, "type", kind->type);
+  for (gsize i = 0; i < kind->n_fields; i++)
+    write_field (writer, record, &kind->fields[i]);
+  trammel_json_writer_members (writer, trammel_record_extra (record));
+  trammel_json_writer_close (writer, '}');
+}
