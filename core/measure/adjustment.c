@@ -4,6 +4,7 @@
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_errno.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define COVERAGE 0.95
@@ -292,7 +293,7 @@ trammel_adjustment_unref (TrammelAdjustment *adjustment)
   g_free (adjustment->values);
   g_free (adjustment->covariance);
   g_free (adjustment->axes);
-  g_free (adjustment->fitted);
+  free (adjustment->fitted);
   g_strfreev (adjustment->warnings);
   g_free (adjustment);
 }

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
+#include <math.h>
+
 #include "measure/model-private.h"
 #include "measure/triangle-private.h"
 
@@ -25,7 +27,8 @@ typedef struct
   TrammelFitted *fitted; /* one per reading of the input */
   guint16 *datums;       /* one per reading, TRAMMEL_NO_DATUM where it has none; NULL when no reading has */
   gsize n_used, n_skipped;
-  GHashTable *strangers; /* names of instruments that nobody described */
+  double measured_square; /* Σ (measured/u)²: what a step is small against */
+  GHashTable *strangers;  /* names of instruments that nobody described */
 
   /* Unknowns. A parameter that is not fixed has a column of the triangle. */
   TrammelUnknowns unknowns;
@@ -61,8 +64,6 @@ gboolean trammel_fit_solve_robust (TrammelFit *fit, GError **error);
 gboolean trammel_fit_pass (TrammelFit *fit, TrammelTriangle *triangle, gboolean weighted, GError **error);
 /* Adds what is stated to a triangle of readings; @sigma is that of the readings already in it. */
 void trammel_fit_fold_stated (const TrammelFit *fit, TrammelTriangle *triangle, double sigma);
-/* The length of the whitened measured values: what a step is small against. */
-double trammel_fit_measured_length (const TrammelFit *fit);
 /* Σ ((value − stated)/u)² */
 double trammel_fit_stated_square (const TrammelFit *fit);
 /* The values moved by a step in the columns, times @factor. */
@@ -72,6 +73,12 @@ static inline gboolean
 trammel_fit_row_takes_part (const TrammelFitted *fitted)
 {
   return fitted->u == fitted->u;
+}
+
+static inline double
+trammel_fit_measured_length (const TrammelFit *fit)
+{
+  return sqrt (1 + fit->measured_square);
 }
 
 static inline int

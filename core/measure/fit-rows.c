@@ -4,9 +4,13 @@
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
+#include <sys/mman.h>
 
 #include "base/error.h"
+
+#define LARGE_PAGE ((gsize)2 << 20)
 
 void
 trammel_fit_init (TrammelFit *fit, const TrammelAdjustmentInput *input, GCancellable *cancellable)
@@ -22,7 +26,7 @@ trammel_fit_init (TrammelFit *fit, const TrammelAdjustmentInput *input, GCancell
 void
 trammel_fit_clear (TrammelFit *fit)
 {
-  g_clear_pointer (&fit->fitted, g_free);
+  g_clear_pointer (&fit->fitted, free);
   g_clear_pointer (&fit->datums, g_free);
   g_clear_pointer (&fit->strangers, g_hash_table_unref);
   g_clear_pointer (&fit->parameter_of_column, g_free);
@@ -122,6 +126,8 @@ touch_rows (TrammelFit *fit, GError **error)
         fit->fitted[i].u = believed_u (fit, reading);
       else
         fit->fitted[i].u = own_u ? reading->u : 1;
+      double whitened = reading->measured / fit->fitted[i].u;
+      fit->measured_square += whitened * whitened;
       fit->n_used++;
     }
   return TRUE;
@@ -174,11 +180,31 @@ arrange_columns (TrammelFit *fit)
   fit->involved = g_new0 (double, fit->n_columns);
 }
 
+/* For a million rows, most of the time would go into the kernel's handing out the memory in pages of 4 kB. Freed with
+ * free(). */
+static TrammelFitted *
+allocate_fitted (gsize n)
+{
+  gsize size = MAX (n, 1) * sizeof (TrammelFitted);
+
+  if (size < 2 * LARGE_PAGE)
+    return malloc (size);
+  size = (size + LARGE_PAGE - 1) / LARGE_PAGE * LARGE_PAGE;
+  TrammelFitted *fitted = aligned_alloc (LARGE_PAGE, size);
+#ifdef MADV_HUGEPAGE
+  if (fitted != NULL)
+    madvise (fitted, size, MADV_HUGEPAGE); /* advice only: nothing is lost when it is not taken */
+#endif
+  return fitted;
+}
+
 gboolean
 trammel_fit_take_rows (TrammelFit *fit, GError **error)
 {
-  fit->fitted = g_try_new (TrammelFitted, MAX (fit->input->n_readings, 1));
-  if (fit->fitted == NULL || fit->input->n_readings > TRAMMEL_MAX_READINGS)
+  gsize n = fit->input->n_readings;
+
+  fit->fitted = n <= TRAMMEL_MAX_READINGS ? allocate_fitted (n) : NULL;
+  if (fit->fitted == NULL)
     {
       g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_TOO_LARGE, _ ("more than %d readings"), TRAMMEL_MAX_READINGS);
       return FALSE;

@@ -193,20 +193,6 @@ find_step (TrammelFit *fit, Workspace *workspace, gboolean first, GError **error
   return !settles || settle_sigma (fit, readings, all, workspace->step, error);
 }
 
-double
-trammel_fit_measured_length (const TrammelFit *fit)
-{
-  double sum = 1;
-
-  for (gsize i = 0; i < fit->input->n_readings; i++)
-    if (trammel_fit_row_takes_part (&fit->fitted[i]))
-      {
-        double whitened = fit->input->readings[i].measured / fit->fitted[i].u;
-        sum += whitened * whitened;
-      }
-  return sqrt (sum);
-}
-
 static double
 objective (const TrammelFit *fit)
 {

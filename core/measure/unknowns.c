@@ -89,17 +89,23 @@ static gboolean
 touch_datum (TrammelUnknowns *unknowns, const TrammelReading *reading)
 {
   DatumKey key = datum_key_of (reading);
+  gpointer kept = NULL;
 
-  if (g_hash_table_contains (unknowns->datum_ids, &key))
+  /* Neighbours mostly share their set. */
+  if (unknowns->last_datum != NULL && datum_key_equal (unknowns->last_datum, &key))
+    return TRUE;
+  unknowns->last_datum = g_hash_table_lookup_extended (unknowns->datum_ids, &key, &kept, NULL) ? kept : NULL;
+  if (unknowns->last_datum != NULL)
     return TRUE;
   if (unknowns->datums->len >= TRAMMEL_MAX_PARAMETERS)
     return FALSE;
 
-  DatumKey *kept = g_new (DatumKey, 1);
-  kept->axis = key.axis;
-  kept->set = g_ref_string_new (key.set);
-  g_ptr_array_add (unknowns->datums, kept);
-  g_hash_table_insert (unknowns->datum_ids, kept, GINT_TO_POINTER ((int)unknowns->datums->len));
+  DatumKey *added = g_new (DatumKey, 1);
+  added->axis = key.axis;
+  added->set = g_ref_string_new (key.set);
+  unknowns->last_datum = added;
+  g_ptr_array_add (unknowns->datums, added);
+  g_hash_table_insert (unknowns->datum_ids, added, GINT_TO_POINTER ((int)unknowns->datums->len));
   return TRUE;
 }
 
