@@ -362,7 +362,6 @@ trammel_exact_scan (const char *text, const char **end, TrammelExact *out, gbool
   gboolean is_plain;
 
   const gboolean negative = skip_sign (&p);
-  p = trammel_exact_skip_space (p);
   const TrammelScan scan = scan_unsigned (&p, &value, &is_plain);
   *end = p;
   *out = negative ? trammel_exact_negate (value) : value;

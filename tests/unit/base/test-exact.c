@@ -322,6 +322,7 @@ static const struct
   { "e5", TRAMMEL_ERROR_PARSE },
   { "--5", TRAMMEL_ERROR_PARSE },
   { "5-", TRAMMEL_ERROR_PARSE },
+  { "- 5", TRAMMEL_ERROR_PARSE },
   { "+", TRAMMEL_ERROR_PARSE },
   { ".", TRAMMEL_ERROR_PARSE },
   { ",", TRAMMEL_ERROR_PARSE },
