@@ -1,0 +1,19 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "draw/piece-drawing.h"
+
+G_BEGIN_DECLS
+
+/* A reading that is not of the piece: the carriage on its rail, or a part with the faces that are measured. */
+void trammel_piece_sketch (cairo_t *cr, double width, double height, const TrammelPalette *palette,
+                           const TrammelPieceLook *look);
+
+/* The number of a dimension, with its unit when @with_unit: at most 3 decimals (4 in inches), as few as needed. NULL
+ * @unit: degrees. */
+char *trammel_piece_length_text (double mm, const TrammelUnit *unit, gboolean with_unit);
+
+/* A mark that shows where a jaw or a tip touches: its tip at (@x, @y), it presses towards @angle. */
+void trammel_piece_jaw (cairo_t *cr, double x, double y, double angle, const TrammelPalette *palette);
+
+G_END_DECLS
