@@ -26,6 +26,7 @@ typedef struct
 {
   const TrammelRecordKind *kind;
   char *names[MOST_FIELDS];
+  char *argument_names[MOST_FIELDS];
   char *texts[MOST_FIELDS];
   char *short_texts[G_N_ELEMENTS (short_names)];
   char *output, *plan;
@@ -38,6 +39,7 @@ options_clear (Options *options)
   for (gsize i = 0; i < MOST_FIELDS; i++)
     {
       g_free (options->names[i]);
+      g_free (options->argument_names[i]);
       g_free (options->texts[i]);
     }
   for (gsize i = 0; i < G_N_ELEMENTS (short_names); i++)
@@ -47,23 +49,15 @@ options_clear (Options *options)
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
 
-static const char *
+/* What stands for the value in the help. (transfer full) */
+static char *
 argument_name (const TrammelField *field)
 {
-  switch (field->type)
-    {
-    case TRAMMEL_FIELD_QUANTITY:
-      return field->dimension == TRAMMEL_DIMENSION_SPEED ? N_ ("MM/S") : N_ ("MM");
-    case TRAMMEL_FIELD_CHOICE:
-      return N_ ("CHOICE");
-    case TRAMMEL_FIELD_INTEGER:
-    case TRAMMEL_FIELD_INTEGERS:
-    case TRAMMEL_FIELD_EXACT:
-    case TRAMMEL_FIELD_FLAG:
-    case TRAMMEL_FIELD_TEXT:
-    default:
-      return N_ ("TEXT");
-    }
+  if (field->type == TRAMMEL_FIELD_CHOICE)
+    return g_strjoinv ("|", (char **)field->choices);
+  if (field->type != TRAMMEL_FIELD_QUANTITY)
+    return g_strdup (_ ("TEXT"));
+  return g_strdup (field->dimension == TRAMMEL_DIMENSION_SPEED ? _ ("MM/S") : _ ("MM"));
 }
 
 /* One option per field of the piece's record, `step_height` as --step-height; an array for GOption. (transfer full) */
