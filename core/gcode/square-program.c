@@ -110,6 +110,17 @@ put_own_lines (Writer *writer, const char *key)
     g_string_append_c (writer->text, '\n');
 }
 
+/* They may leave other units or incremental moves behind. */
+static void
+put_start_lines (Writer *writer)
+{
+  gsize length = writer->text->len;
+
+  put_own_lines (writer, "start_lines");
+  if (writer->text->len > length)
+    g_string_append (writer->text, "G21\nG90\n");
+}
+
 static void
 put_word (Writer *writer, char letter, double value, const char *format)
 {
@@ -310,9 +321,7 @@ trammel_square_program (const TrammelSquare *square, GError **error)
   put_cautions (&writer);
   put_description (&writer);
   g_string_append (writer.text, "G21\nG90\n");
-  put_own_lines (&writer, "start_lines");
-  /* The machine's own lines may have left other units or incremental moves behind */
-  g_string_append (writer.text, "G21\nG90\n");
+  put_start_lines (&writer);
   if (square->filament)
     put_layers (&writer);
   else
