@@ -10,7 +10,7 @@
 #define PERCENT 100.0
 #define DEGREES (180 / G_PI)
 
-/* Decimals that show @half_width with one digit, or two where the first is a 1 or 2. */
+/* Decimals that show @half_width with one digit, or two where the first is a 1. */
 static int
 decimals_for (double half_width)
 {
@@ -19,7 +19,7 @@ decimals_for (double half_width)
   if (!(half_width > 0) || !isfinite (half_width))
     return 4;
   decimals = (int)-floor (log10 (half_width));
-  if (half_width * pow (10, decimals) < 3)
+  if (half_width * pow (10, decimals) < 2)
     decimals++;
   return CLAMP (decimals, 0, 9);
 }
