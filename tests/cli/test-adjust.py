@@ -1,0 +1,259 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The fit by command: certified values, hand values, and an independent least-squares solution by numpy."""
+import json
+import math
+import pathlib
+
+import numpy
+
+from command import FOLDER, TESTS, axis, close, machine, main, reading, run, written
+
+NORMAL_95 = 1.959963984540054  # 97.5 % quantile of the normal distribution (JCGM 100:2008, table G.1: 1.960)
+
+
+def adjust(readings, *options, **changes):
+    return run("adjust", written("adjust.trammel", machine(readings=readings, **changes)), *options, "--json").json()
+
+
+def parameter(result, name):
+    found = [p for p in result["parameters"] if p["name"] == name]
+    assert len(found) == 1, (name, [p["name"] for p in result["parameters"]])
+    return found[0]
+
+
+def test_nist_norris():
+    # NIST Statistical Reference Datasets, linear regression, Norris: certified values
+    result = run("adjust", written("norris.trammel", machine()), "--readings", TESTS / "reference" / "nist-norris.csv",
+                 "--only", "--scatter", "estimated", "--json").json()
+    scale, datum = parameter(result, "scale.X"), parameter(result, "datum.X")
+    close(1 + scale["value"], 1.00211681802045, 1e-13)
+    close(scale["value"], 0.00211681802045, 1e-10)
+    close(scale["u"], 0.429796848199937e-03, 1e-10)
+    close(datum["value"], -0.262323073774029, 1e-10)
+    close(datum["u"], 0.232818234301152, 1e-10)
+    fit = result["fit"]
+    assert (fit["scatter"], fit["readings"], fit["parameters"], fit["dof"]) == ("estimated", 36, 2, 34)
+    close(math.sqrt(fit["chi2"] / fit["dof"]), 0.884796396144373, 1e-10)
+    assert fit["p_value"] is None and fit["coverage"] == 0.95
+    assert scale["stated"] is None and scale["learned"] == 1
+    # Student's t with 34 degrees of freedom, 97.5 %: 2.0322 (Draper & Smith, table of t; from memory)
+    close((scale["high"] - scale["low"]) / 2 / scale["u"], 2.0322, 1e-4)
+
+
+def noise_free(kind, along, nominal):
+    """What a perfect machine prints from the default stated values: shrink 0.002, bead 0."""
+    return reading(kind, along, nominal, nominal if kind == "travel" else nominal * (1 - 0.002), u=0.03)
+
+
+SQUARE = [noise_free(kind, along, size) for along in "XY" for kind, size in (("outside", 100), ("inside", 80))]
+DIAGONALS = [noise_free("outside", along, 100 * math.sqrt(2)) for along in ("X+Y", "X-Y")]
+
+
+def test_five_cases_of_scale_uncertainty():
+    # The table of the design: u(scale X) with the default stated values and 0.03 mm per reading
+    cases = [
+        ([noise_free("outside", along, 20) for along in "XY"], 0.0203),
+        ([noise_free("outside", along, 100) for along in "XY"], 0.0050),
+        (SQUARE, 0.0030),
+        (SQUARE + DIAGONALS, 0.0030),
+        (SQUARE + DIAGONALS + [noise_free("travel", "X", 100)], 0.0003),
+    ]
+    for readings, wanted in cases:
+        result = adjust(readings)
+        close(parameter(result, "scale.X")["u"], wanted, absolute=0.5e-4)
+        close(parameter(result, "scale.X")["value"], 0, absolute=1e-9)
+    close(parameter(adjust(cases[3][0]), "skew.XY")["u"], 0.0003, absolute=0.5e-4)
+    close(parameter(adjust(cases[4][0]), "shrink")["u"], 0.0004, absolute=0.5e-4)
+
+
+def row_of(kind, along, nominal):
+    """Derivatives by scale X, scale Y, skew, shrink, bead at e = g = 0, shrink 0.002; from the model by hand."""
+    shrunk = nominal * (1 - 0.002)
+    if kind == "travel":
+        return [nominal, 0, 0, 0, 0]
+    faces = 2 if kind == "outside" else -2
+    if along == "X":
+        return [shrunk, 0, 0, -nominal, faces]
+    if along == "Y":
+        return [0, shrunk, 0, -nominal, faces]
+    # |A v| with v = (a, ±a): a skew g shortens X+Y and lengthens X-Y by a half of it
+    sign = 1 if along == "X+Y" else -1
+    return [shrunk / 2, shrunk / 2, -sign * shrunk / 2, -nominal, faces * math.sqrt(2)]
+
+
+def test_all_uncertainties_against_numpy():
+    readings = SQUARE + DIAGONALS + [noise_free("travel", "X", 100)]
+    rows = [numpy.array(row_of(r["kind"], r["along"], r["nominal"])) / 0.03 for r in readings]
+    # Default stated values: skew 1 degree, shrink 0.003, bead 0.2 mm (common practice, no source)
+    for i, u in ((2, math.radians(1)), (3, 0.003), (4, 0.2)):
+        rows.append(numpy.eye(5)[i] / u)
+    triangle = numpy.linalg.qr(numpy.array(rows), mode="r")
+    u = numpy.linalg.norm(numpy.linalg.inv(triangle), axis=1)
+    result = adjust(readings)
+    for name, wanted in zip(("scale.X", "scale.Y", "skew.XY", "shrink", "bead"), u):
+        close(parameter(result, name)["u"], wanted, 1e-8)
+    assert result["fit"]["dof"] == len(readings) + 3 - 5
+
+
+def test_one_travel_by_hand():
+    result = adjust([reading("travel", "X", 100, 99.58, instrument="caliper")])
+    x = result["axes"][0]
+    assert [a["letter"] for a in result["axes"]] == ["X"]
+    close(x["scale_error"], -0.0042, 1e-12)
+    close(x["u"], 0.0003, 1e-12)
+    counts = x["counts_per_unit"]
+    close(counts["in_force"], 80)
+    close(counts["corrected"], 80 / 0.9958)
+    close(counts["u"], 80 / 0.9958**2 * 0.0003, 1e-6)
+    assert counts["low"] < counts["corrected"] < counts["high"]
+    close(counts["high"] - counts["low"], 2 * NORMAL_95 * counts["u"], 1e-4)
+    assert x["significant"] is True and x["learned"] == 1
+    assert result["fit"]["dof"] == 0 and result["fit"]["p_value"] is None and result["fit"]["birge"] == 1
+
+
+def test_exactly_the_keys_of_the_contract():
+    result = adjust([reading("outside", "X", 100, 99.6), reading("inside", "X", 80, 79.5)])
+    assert list(result) == ["axes", "parameters", "readings", "fit", "warnings"]
+    assert list(result["axes"][0]) == ["letter", "scale_error", "u", "counts_per_unit", "significant", "learned"]
+    assert list(result["axes"][0]["counts_per_unit"]) == ["in_force", "corrected", "u", "low", "high"]
+    assert list(result["parameters"][0]) == ["name", "value", "u", "low", "high", "stated", "learned"]
+    assert list(parameter(result, "bead")["stated"]) == ["value", "u"]
+    assert list(result["readings"][0]) == ["index", "kind", "along", "nominal", "measured", "predicted", "residual",
+                                           "standardized", "suspect"]
+    assert list(result["fit"]) == ["scatter", "readings", "parameters", "dof", "chi2", "p_value", "birge", "coverage"]
+
+
+def test_numbers_have_seventeen_digits():
+    out = run("adjust", written("digits.trammel", machine(readings=[reading("travel", "X", 3, 3.1)])), "--json").out
+    found = json.loads(out, parse_float=str)["axes"][0]["scale_error"]
+    assert float(found) == json.loads(out)["axes"][0]["scale_error"]
+    assert len(found.lstrip("-0.").replace(".", "")) >= 16, found
+
+
+def test_stated_values_from_the_command():
+    readings = [reading("outside", "X", 100, 99.6, u=0.03)]
+    fixed = adjust(readings, "--stated", "bead=0.1", "--stated", "shrink=0")
+    # (1+e)·100 + 2·0.1 = 99.6
+    close(parameter(fixed, "scale.X")["value"], -0.006, 1e-9)
+    close(parameter(fixed, "scale.X")["u"], 0.0003, 1e-9)
+    for text in ("shrink=0.003±0.001", "shrink=0.003+-0.001"):
+        stated = parameter(adjust(readings, "--stated", text), "shrink")["stated"]
+        close(stated["value"], 0.003)
+        close(stated["u"], 0.001)
+
+
+def test_stated_in_a_plain_locale():
+    done = run("adjust", written("plain.trammel", machine(readings=[reading("outside", "X", 100, 99.6)])), "--stated",
+               "shrink=0.003±0.001", "--json", locale="C")
+    close(parameter(done.json(), "shrink")["stated"]["u"], 0.001)
+
+
+def test_a_misread_value_is_suspect_and_robust_holds():
+    sound = [reading("travel", "X", 10.0 * i, 10.0 * i * 0.996 + (-1) ** i * 0.004, u=0.03) for i in range(1, 13)]
+    bad = sound[:5] + [reading("travel", "X", 60, 62, u=0.03)] + sound[6:]
+    result = adjust(bad)
+    assert [r["index"] for r in result["readings"] if r["suspect"]] == [5]
+    assert result["warnings"]
+    close(parameter(adjust(bad, "--robust"), "scale.X")["value"], -0.004, absolute=1e-4)
+    assert abs(parameter(result, "scale.X")["value"] + 0.004) > 1e-3  # without, it is dragged along
+    out = run("adjust", written("bad.trammel", machine(readings=bad))).out
+    assert "Row 6 (" in out, out
+
+
+def csv(name, text):
+    return written(name, text)
+
+
+def test_readings_of_the_file_come_on_top():
+    path = csv("more.csv", "kind;along;nominal;measured;u\ntravel;X;100;99,58;0,03\n")
+    own = [reading("travel", "Y", 100, 100.1, u=0.03)]
+    both = adjust(own, "--readings", path)
+    assert [a["letter"] for a in both["axes"]] == ["X", "Y"]
+    assert [r["index"] for r in both["readings"]] == [0, 1]
+    alone = adjust(own, "--readings", path, "--only")
+    assert [a["letter"] for a in alone["axes"]] == ["X"]
+    close(alone["axes"][0]["scale_error"], -0.0042, 1e-9)
+
+
+def test_csv_of_every_shape():
+    for name, text in {
+        "bom.csv": "\ufeffkind,along,nominal,measured\r\n\r\n# a remark\r\ntravel,X,100,99.58\r\n",
+        "tab.csv": "measured\tnominal\talong\tkind\n99,58\t100\tX\ttravel\n",
+        "inch.csv": "kind,along,nominal,measured,unit\ntravel,X,5,4.979,in\n",
+    }.items():
+        result = run("adjust", written("any.trammel", machine()), "--readings", csv(name, text), "--only",
+                     "--json").json()
+        close(result["axes"][0]["scale_error"], -0.0042, 1e-9)
+
+
+def test_unmeasured_rows_are_passed_over():
+    readings = [{"kind": "outside", "along": "X", "nominal": 100}, reading("travel", "X", 100, 99.58)]
+    result = adjust(readings)
+    assert result["fit"]["readings"] == 1 and [r["index"] for r in result["readings"]] == [1]
+
+
+def test_nothing_measured_says_what_to_do():
+    done = run("adjust", written("empty.trammel", machine()), status=1)
+    assert "no measured readings" in done.err and "--readings" in done.err, done.err
+
+
+def test_unknowns_that_cannot_be_told_apart_are_named():
+    path = written("inseparable.trammel", machine(readings=[reading("outside", "X", 100, 99.6)]))
+    done = run("adjust", path, "--scatter", "estimated", "--json", status=1)
+    assert "bead" in done.err and done.out == "", done.err
+
+
+def test_words():
+    out = run("adjust", written("words.trammel", machine(readings=[reading("travel", "X", 100, 99.58, u=0.015)]))).out
+    # 80 / 0.9958 = 80.3374
+    assert "X moves 0.42 % short (± 0.03 %). Set 80.337 steps/mm (now 80)." in out, out
+
+
+def test_skew_in_words():
+    # A square 100 mm whose angle is 91°: diagonals 100·√(2 ∓ 2·sin 1°)
+    g = math.radians(1)
+    readings = [reading("travel", "X", 100, 100), reading("travel", "Y", 100, 100)]
+    readings += [reading("travel", along, 100 * math.sqrt(2), 100 * math.sqrt(2 - sign * 2 * math.sin(g)))
+                 for along, sign in (("X+Y", 1), ("X-Y", -1))]
+    close(parameter(adjust(readings), "skew.XY")["value"], g, 1e-3)
+    out = run("adjust", written("skew.trammel", machine(readings=readings))).out
+    assert "X and Y stand 1.0" in out and "more than 90°" in out, out
+
+
+def test_adopt_in_place_keeps_the_version_before():
+    readings = [reading("travel", "X", 100, 99.58, u=0.03), {"kind": "outside", "along": "X", "nominal": 100}]
+    path = pathlib.Path(written("adopt.trammel", machine(readings=readings)))
+    before = path.read_bytes()
+    run("adjust", path, "--adopt", "--json")
+    after = json.loads(path.read_text(encoding="utf-8"))
+    counts = after["axes"][0]["counts_per_unit"]
+    close(counts["value"], 80 / 0.9958, 1e-9)
+    close(counts["u"], 80 / 0.9958**2 * 0.0003, 1e-6)
+    assert after["axes"][1]["counts_per_unit"] is None
+    assert len(after["log"]) == 1 and len(after["log"][0]["readings"]) == 1
+    assert len(after["readings"]) == 1 and after["readings"][0].get("measured") is None
+    assert (path.parent / (path.name + "~")).read_bytes() == before
+    close(run("ratio", path, "--json").json()["axes"][0]["in_force"]["value"], 80 / 0.9958, 1e-9)
+
+
+def test_adopt_to_another_file():
+    path = pathlib.Path(written("source.trammel", machine(readings=[reading("travel", "X", 100, 99.58)])))
+    before, target = path.read_bytes(), FOLDER / "adopted.trammel"
+    out = run("adjust", path, "--adopt", "--output", target).out
+    assert path.read_bytes() == before and str(target) in out
+    close(json.loads(target.read_text())["axes"][0]["counts_per_unit"]["value"], 80 / 0.9958, 1e-9)
+
+
+def test_adopt_where_nothing_can_be_saved():
+    path = written("stay.trammel", machine(readings=[reading("travel", "X", 100, 99.58)]))
+    done = run("adjust", path, "--adopt", "--output", FOLDER / "no" / "such" / "folder.trammel", status=1)
+    assert "folder.trammel" in done.err and done.out == "", done.err
+
+
+def test_encoder_counts_go_by_their_name():
+    motor = {"type": "encoder", "counts": "1024", "count_name": "ticks"}
+    value = machine(axes=[axis("X", motor=motor)], readings=[reading("travel", "X", 100, 99.58)])
+    assert "ticks/mm" in run("adjust", written("encoder.trammel", value)).out
+
+
+main(globals())
