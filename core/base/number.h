@@ -7,7 +7,8 @@ G_BEGIN_DECLS
 
 /* Number text for files: always the C locale, never the user's. */
 
-/* (transfer full): the shortest decimal that reads back as exactly @value: `99.71`, `0.1`, `1e-07`. @value is finite. */
+/* (transfer full): the shortest decimal that reads back as exactly @value: `99.71`, `0.1`, `1e-07`. @value is
+ * finite. */
 char *trammel_number_to_text (double value);
 
 /* The whole of @text (length @length, −1 for NUL-terminated; white space around it allowed) as a finite decimal with

@@ -192,8 +192,8 @@ trammel_record_with_integers (const TrammelRecord *record, const char *key, cons
   if (n > TRAMMEL_RECORD_MAX_INTEGERS)
     {
       g_autofree char *wanted = trammel_field_wanted (field);
-      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE, _ ("found %" G_GSIZE_FORMAT " numbers; %s is wanted"), n,
-                   wanted);
+      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE, _ ("found %u numbers; %s is wanted"),
+                   (guint)MIN (n, G_MAXUINT), wanted);
       return NULL;
     }
   for (gsize k = 0; k < n; k++)

@@ -16,9 +16,11 @@ G_BEGIN_DECLS
 typedef enum
 {
   TRAMMEL_FIELD_INTEGER,  /* gint64 within low…high: teeth, starts, counts. JSON integer */
-  TRAMMEL_FIELD_INTEGERS, /* a list of those, maybe empty (so always set): idlers. JSON array of integers; text `12, 20` */
+  TRAMMEL_FIELD_INTEGERS, /* a list of those, maybe empty, so always set: idlers. JSON array of integers; text
+                           * `12, 20` */
   TRAMMEL_FIELD_EXACT,    /* a ratio: TrammelExact > 0. JSON string or number */
-  TRAMMEL_FIELD_QUANTITY, /* TrammelQuantity of `dimension`. JSON string with unit, or number in the base unit (mm; degrees for an angle) */
+  TRAMMEL_FIELD_QUANTITY, /* TrammelQuantity of `dimension`. JSON string with unit, or number in the base unit (mm;
+                           * degrees for an angle) */
   TRAMMEL_FIELD_CHOICE,   /* one of `choices`. JSON string */
   TRAMMEL_FIELD_FLAG,     /* yes or no. JSON true/false; text `yes`, `no` */
   TRAMMEL_FIELD_TEXT,     /* free text, may have many lines. JSON string */
@@ -31,7 +33,7 @@ typedef struct
   const char *meaning;           /* one line, N_(): "teeth of the gear that is turned by the motor side" */
   TrammelFieldType type;
   TrammelDimension dimension;    /* QUANTITY */
-  double low, high;              /* bounds: INTEGER(S) in counts, EXACT as a number, QUANTITY in the base unit; inclusive;
+  double low, high;              /* bounds, inclusive: INTEGER(S), EXACT as numbers, QUANTITY in the base unit;
                                   * low = high: none; high = G_MAXDOUBLE: low only */
   gboolean above_low;            /* low itself is excluded (a pitch must be > 0) */
   const char *const *choices;    /* CHOICE: keys as in the file, NULL-terminated */
@@ -91,12 +93,15 @@ gboolean trammel_record_check (const TrammelRecord *record, GError **error);
 gboolean trammel_record_has (const TrammelRecord *record, const char *key);
 gint64 trammel_record_integer (const TrammelRecord *record, const char *key); /* 0 when not set */
 const gint64 *trammel_record_integers (const TrammelRecord *record, const char *key, gsize *n);
-double trammel_record_value (const TrammelRecord *record, const char *key); /* base unit; also EXACT, INTEGER; NaN when not set */
+/* QUANTITY in the base unit, EXACT or INTEGER; NaN when not set. */
+double trammel_record_value (const TrammelRecord *record, const char *key);
 /* Exact, in the base unit; INTEGER, EXACT or QUANTITY. TRAMMEL_ERROR_RANGE "… is not set" when it is not. */
 gboolean trammel_record_exact (const TrammelRecord *record, const char *key, TrammelExact *out, GError **error);
-gboolean trammel_record_quantity (const TrammelRecord *record, const char *key, TrammelQuantity *out); /* FALSE: not set */
+/* FALSE when not set. */
+gboolean trammel_record_quantity (const TrammelRecord *record, const char *key, TrammelQuantity *out);
 gboolean trammel_record_flag (const TrammelRecord *record, const char *key); /* FALSE when not set */
-const char *trammel_record_choice (const TrammelRecord *record, const char *key); /* one of choices; NULL when not set */
+/* One of the choices; NULL when not set. */
+const char *trammel_record_choice (const TrammelRecord *record, const char *key);
 const char *trammel_record_string (const TrammelRecord *record, const char *key); /* TEXT; NULL when not set */
 /* (transfer full) (nullable): any field as text that trammel_record_with_text() reads; NULL when not set. */
 char *trammel_record_text (const TrammelRecord *record, const char *key);

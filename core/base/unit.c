@@ -50,9 +50,9 @@ static const TrammelUnit units[] = {
   { "N·mm",    "Nmm",                         TRAMMEL_DIMENSION_TORQUE, 1, 1000, 0, FALSE, FALSE },
   { "mN·m",    "mNm",                         TRAMMEL_DIMENSION_TORQUE, 1, 1000, 0, FALSE, TRUE },
   { "kgf·cm",  "kgfcm|kgcm|kpcm",             TRAMMEL_DIMENSION_TORQUE, 196133, 2000000, 0, FALSE, FALSE },
-  { "ozf·in",  "ozfin|ozin",                  TRAMMEL_DIMENSION_TORQUE, 1129848290276167, 160000000000000000, 0, FALSE, FALSE },
-  { "lbf·in",  "lbfin|lbin",                  TRAMMEL_DIMENSION_TORQUE, 1129848290276167, 10000000000000000, 0, FALSE, FALSE },
-  { "lbf·ft",  "lbfft|lbft|ftlb|ftlbf",       TRAMMEL_DIMENSION_TORQUE, 3389544870828501, 2500000000000000, 0, FALSE, FALSE },
+  { "ozf·in",  "ozfin|ozin", TRAMMEL_DIMENSION_TORQUE, 1129848290276167, 160000000000000000, 0, FALSE, FALSE },
+  { "lbf·in",  "lbfin|lbin", TRAMMEL_DIMENSION_TORQUE, 1129848290276167, 10000000000000000, 0, FALSE, FALSE },
+  { "lbf·ft",  "lbfft|lbft|ftlb|ftlbf", TRAMMEL_DIMENSION_TORQUE, 3389544870828501, 2500000000000000, 0, FALSE, FALSE },
 
   { "kg·m²",   "kgm2",                        TRAMMEL_DIMENSION_INERTIA, 1, 1, 0, FALSE, FALSE },
   { "kg·cm²",  "kgcm2",                       TRAMMEL_DIMENSION_INERTIA, 1, 10000, 0, FALSE, FALSE },

@@ -20,7 +20,7 @@ static const TrammelField fields[] = {
     .type = TRAMMEL_FIELD_CHOICE, .choices = hands, .choice_labels = hand_labels,
     .initial = "right", .required = TRUE },
   { .key = "turning", .label = N_ ("Turning part"),
-    .meaning = N_ ("what the train turns: the screw, with the nut on the carriage, or the nut on a screw that stands still"),
+    .meaning = N_ ("what the train turns: the screw, or the nut on a screw that stands still"),
     .type = TRAMMEL_FIELD_CHOICE, .choices = turning_parts, .choice_labels = turning_labels,
     .initial = "screw", .required = TRUE },
   { .key = "count", .label = N_ ("Screws"), .meaning = N_ ("equal screws side by side that move the axis together"),

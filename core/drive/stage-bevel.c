@@ -3,7 +3,7 @@
 
 /* clang-format off */
 static const TrammelField fields[] = {
-  TRAMMEL_STAGE_TEETH ("driver", N_ ("Driver"), N_ ("teeth of the gear on the motor's side, which turns the other"), "20"),
+  TRAMMEL_STAGE_TEETH ("driver", N_ ("Driver"), N_ ("teeth of the gear on the motor's side"), "20"),
   TRAMMEL_STAGE_TEETH ("driven", N_ ("Driven"), N_ ("teeth of the gear that is turned"), "40"),
   TRAMMEL_STAGE_REVERSE,
   TRAMMEL_STAGE_MODULE,

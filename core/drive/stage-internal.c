@@ -7,7 +7,7 @@ static const char *const member_labels[] = { N_ ("driven"), N_ ("driver"), NULL 
 
 /* clang-format off */
 static const TrammelField fields[] = {
-  TRAMMEL_STAGE_TEETH ("driver", N_ ("Driver"), N_ ("teeth of the gear on the motor's side, which turns the other"), "15"),
+  TRAMMEL_STAGE_TEETH ("driver", N_ ("Driver"), N_ ("teeth of the gear on the motor's side"), "15"),
   TRAMMEL_STAGE_TEETH ("driven", N_ ("Driven"), N_ ("teeth of the gear that is turned"), "60"),
   { .key = "ring", .label = N_ ("Ring"), .meaning = N_ ("which of the two is the ring, with its teeth inside"),
     .type = TRAMMEL_FIELD_CHOICE, .choices = members, .choice_labels = member_labels,
@@ -22,14 +22,14 @@ check (const TrammelRecord *stage, GError **error)
 {
   const char *ring = trammel_record_choice (stage, "ring");
   const char *pinion = g_str_equal (ring, "driven") ? "driver" : "driven";
-  const gint64 outer = trammel_record_integer (stage, ring), inner = trammel_record_integer (stage, pinion);
+  const int outer = (int)trammel_record_integer (stage, ring), inner = (int)trammel_record_integer (stage, pinion);
   if (outer > inner)
     return TRUE;
 
-  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_IMPOSSIBLE,
-               _ ("%s: found a ring of %" G_GINT64_FORMAT " teeth around a pinion of %" G_GINT64_FORMAT
-                  "; a ring with more teeth than its pinion is wanted"),
-               ring, outer, inner);
+  g_set_error (
+      error, TRAMMEL_ERROR, TRAMMEL_ERROR_IMPOSSIBLE,
+      _ ("%s: found a ring of %d teeth around a pinion of %d; a ring with more teeth than its pinion is wanted"), ring,
+      outer, inner);
   return FALSE;
 }
 

@@ -41,21 +41,21 @@ check (const TrammelRecord *stage, GError **error)
       || !differ (stage, "in", "out", error))
     return FALSE;
 
-  const gint64 sun = trammel_record_integer (stage, "sun"), ring = trammel_record_integer (stage, "ring");
+  const int sun = (int)trammel_record_integer (stage, "sun"), ring = (int)trammel_record_integer (stage, "ring");
   if (ring <= sun)
     {
-      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_IMPOSSIBLE,
-                   _ ("ring: found %" G_GINT64_FORMAT " teeth around a sun of %" G_GINT64_FORMAT
-                      "; more teeth than the sun's, with room for planets, are wanted"),
-                   ring, sun);
+      g_set_error (
+          error, TRAMMEL_ERROR, TRAMMEL_ERROR_IMPOSSIBLE,
+          _ ("ring: found %d teeth around a sun of %d; a ring with more teeth than the sun, so that planets fit "
+             "between them, is wanted"),
+          ring, sun);
       return FALSE;
     }
   if ((ring - sun) % 2 != 0)
     {
       g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_IMPOSSIBLE,
-                   _ ("ring: found %" G_GINT64_FORMAT " teeth around a sun of %" G_GINT64_FORMAT
-                      ", so that planets would need (ring − sun)/2 = %" G_GINT64_FORMAT
-                      " and a half teeth; both even or both odd are wanted"),
+                   _ ("ring: found %d teeth around a sun of %d, so that planets would need %d and a half; two even or "
+                      "two odd numbers are wanted"),
                    ring, sun, (ring - sun) / 2);
       return FALSE;
     }

@@ -3,7 +3,7 @@
 
 /* clang-format off */
 static const TrammelField fields[] = {
-  TRAMMEL_STAGE_TEETH ("driver", N_ ("Driver"), N_ ("teeth of the gear on the motor's side, which turns the other"), "12"),
+  TRAMMEL_STAGE_TEETH ("driver", N_ ("Driver"), N_ ("teeth of the gear on the motor's side"), "12"),
   TRAMMEL_STAGE_TEETH ("driven", N_ ("Driven"), N_ ("teeth of the gear that is turned"), "36"),
   { .key = "idlers", .label = N_ ("Idlers"),
     .meaning = N_ ("teeth of the gears between them, in order; they turn the direction, not the ratio"),

@@ -10,13 +10,17 @@ static const char *const colors[] = { "red", "green", NULL };
 
 /* clang-format off */
 static const TrammelField fields[] = {
-  { .key = "teeth", .label = "Teeth", .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = 10000, .initial = "12", .required = TRUE },
+  { .key = "teeth", .label = "Teeth", .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = 10000,
+    .initial = "12", .required = TRUE },
   { .key = "idlers", .label = "Idlers", .type = TRAMMEL_FIELD_INTEGERS, .low = 1, .high = 10000 },
   { .key = "ratio", .label = "Ratio", .type = TRAMMEL_FIELD_EXACT, .low = 0, .above_low = TRUE, .high = 1 },
   { .key = "free", .label = "Free", .type = TRAMMEL_FIELD_EXACT },
-  { .key = "size", .label = "Size", .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LENGTH, .low = 20, .high = 1000, .initial = "100 mm" },
-  { .key = "lash", .label = "Lash", .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LASH, .low = 0, .high = G_MAXDOUBLE },
-  { .key = "color", .label = "Color", .type = TRAMMEL_FIELD_CHOICE, .choices = colors, .choice_labels = colors, .initial = "red" },
+  { .key = "size", .label = "Size", .type = TRAMMEL_FIELD_QUANTITY,
+    .dimension = TRAMMEL_DIMENSION_LENGTH, .low = 20, .high = 1000, .initial = "100 mm" },
+  { .key = "lash", .label = "Lash", .type = TRAMMEL_FIELD_QUANTITY,
+    .dimension = TRAMMEL_DIMENSION_LASH, .low = 0, .high = G_MAXDOUBLE },
+  { .key = "color", .label = "Color", .type = TRAMMEL_FIELD_CHOICE,
+    .choices = colors, .choice_labels = colors, .initial = "red" },
   { .key = "reverse", .label = "Reverse", .type = TRAMMEL_FIELD_FLAG },
   { .key = "note", .label = "Note", .type = TRAMMEL_FIELD_TEXT },
 };
