@@ -17,6 +17,9 @@
 #define N_CSV_COLUMNS (TRAMMEL_N_COLUMNS + 1)
 #define NO_FIELD (-1)
 
+#define MOST_RUNS 1000000000
+#define SHORTEST_LINE 8 /* bytes that a reading takes at least */
+
 #define KNOWN_DIRECTIONS 8
 #define LONGEST_DIRECTION 16
 
@@ -282,13 +285,17 @@ static gboolean
 read_run (Reader *reader, TrammelReading *reading, GError **error)
 {
   const TrammelCsvField *field = field_of (reader, TRAMMEL_COLUMN_RUN);
+  double run;
 
   if (field->length == 0)
     return TRUE;
-  if (!read_as_typed (reader, TRAMMEL_COLUMN_RUN, reading, error))
-    return FALSE;
-  return reading->run > 0
-         || refuse_text (reader, TRAMMEL_COLUMN_RUN, field, _ ("the number of a run (1, 2, …)"), error);
+  if (trammel_number_from_text (field->text, (gssize)field->length, FALSE, &run) && run >= 1 && run <= MOST_RUNS
+      && run == floor (run))
+    {
+      reading->run = (int)run;
+      return TRUE;
+    }
+  return refuse_text (reader, TRAMMEL_COLUMN_RUN, field, _ ("the number of a run (1, 2, …)"), error);
 }
 
 static gboolean
@@ -363,14 +370,25 @@ read_line (Reader *reader, TrammelReading *reading, GError **error)
   return refuse_line (reader, why->message, error);
 }
 
+/* About how many readings are to come; growing to millions by doubling would copy them all again and again. */
+static gsize
+estimate_lines (const TrammelCsvScanner *scanner)
+{
+  gsize n = 1;
+
+  for (const char *p = scanner->p; (p = memchr (p, '\n', (gsize)(scanner->end - p))) != NULL; p++)
+    n++;
+  return MIN (n, (gsize)(scanner->end - scanner->p) / SHORTEST_LINE + 1);
+}
+
 static TrammelReadings *
 read_lines (Reader *reader, GError **error)
 {
-  g_autoptr (GArray) rows = trammel_reading_array_new (0);
+  g_autoptr (GArray) rows = trammel_reading_array_new (estimate_lines (&reader->scanner));
 
   while (trammel_csv_scanner_next (&reader->scanner))
     {
-      TrammelReading reading;
+      TrammelReading *reading;
 
       if (rows->len == TRAMMEL_MAX_READINGS)
         {
@@ -378,13 +396,11 @@ read_lines (Reader *reader, GError **error)
                        reader->name, TRAMMEL_MAX_READINGS);
           return NULL;
         }
-      trammel_reading_init (&reading);
-      if (!read_line (reader, &reading, error))
-        {
-          trammel_reading_clear (&reading);
-          return NULL;
-        }
-      g_array_append_val (rows, reading);
+      g_array_set_size (rows, rows->len + 1);
+      reading = &g_array_index (rows, TrammelReading, rows->len - 1);
+      trammel_reading_init (reading);
+      if (!read_line (reader, reading, error))
+        return NULL;
     }
   return trammel_readings_take (g_steal_pointer (&rows));
 }
