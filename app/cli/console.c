@@ -5,20 +5,37 @@
 
 #include "cli/console.h"
 
+/* What a character set without these can show instead. */
+static const struct
+{
+  const char *sign, *instead;
+} plain_signs[] = {
+  { "±", "+-" },  { "−", "-" },  { "×", "x" },  { "°", " deg" }, { "π", "pi" },  { "²", "2" },
+  { "χ", "chi" }, { "→", "->" }, { "“", "\"" }, { "”", "\"" },   { "…", "..." }, { "—", "-" },
+};
+
+static char *
+in_charset (const char *text, const char *charset)
+{
+  g_autofree char *as_is = g_convert (text, -1, charset, "UTF-8", NULL, NULL, NULL);
+  g_autoptr (GString) plain = NULL;
+
+  if (as_is)
+    return g_steal_pointer (&as_is);
+  plain = g_string_new (text);
+  for (gsize i = 0; i < G_N_ELEMENTS (plain_signs); i++)
+    g_string_replace (plain, plain_signs[i].sign, plain_signs[i].instead, 0);
+  return g_convert_with_fallback (plain->str, -1, charset, "UTF-8", "?", NULL, NULL, NULL);
+}
+
 void
 cli_say (FILE *stream, const char *text)
 {
   const char *charset;
-  g_autofree char *transliterated = NULL;
   g_autofree char *converted = NULL;
 
-  if (g_get_charset (&charset))
-    {
-      fputs (text, stream);
-      return;
-    }
-  transliterated = g_strconcat (charset, "//TRANSLIT", NULL);
-  converted = g_convert (text, -1, transliterated, "UTF-8", NULL, NULL, NULL);
+  if (!g_get_charset (&charset))
+    converted = in_charset (text, charset);
   fputs (converted ? converted : text, stream);
 }
 

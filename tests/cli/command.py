@@ -11,7 +11,8 @@ import traceback
 
 CLI = os.environ["TRAMMEL_CLI"]
 TESTS = pathlib.Path(os.environ["TRAMMEL_TESTS"])
-FOLDER = pathlib.Path(tempfile.mkdtemp(prefix="trammel-test-"))
+_FOLDER = tempfile.TemporaryDirectory(prefix="trammel-test-")  # gone when the test ends
+FOLDER = pathlib.Path(_FOLDER.name)
 
 STEPPER = {"type": "stepper", "full_steps": 200, "microsteps": 16}
 BELT_80 = {"type": "belt", "teeth": 20, "pitch": "2 mm"}

@@ -209,6 +209,31 @@ def test_words():
     assert "X moves 0.42 % short (± 0.03 %). Set 80.337 steps/mm (now 80)." in out, out
 
 
+def test_words_for_other_kinds_of_axis():
+    table = axis("A", "rotary", {"type": "table"}, [{"type": "worm", "starts": 1, "wheel": 90}], travel="360 deg")
+    feed = axis("E", "feed", {"type": "roller", "diameter": "8 mm"}, travel="1 m")
+    readings = [reading("travel", "A", 90, 90.36, u=0.015), reading("travel", "E", 100, 98, u=0.15)]
+    value = machine(axes=[table, feed], readings=readings)
+    out = run("adjust", written("kinds.trammel", value)).out
+    # 800/° · 90/90.36 = 796.81; u(e) = 0.015/90, 95 %: 0.033 %. Feed 2 % short, 95 %: 0.29 %
+    assert "A turns 0.40 % too far (± 0.03 %). Set 796.8" in out and "steps/°" in out, out
+    assert "E feeds 2.0 % too little (± 0.3 %)." in out, out
+
+
+def test_words_in_inches():
+    readings = [reading("outside", "X", 100, 100.254, u=0.0127), reading("travel", "X", 100, 100, u=0.001)]
+    value = machine(display_unit="in", readings=readings, stated={"shrink": {"value": 0, "u": 0}})
+    out = run("adjust", written("inch.trammel", value)).out
+    # Half of 0.254 mm is 0.005 in; its u is a half of 0.0127 mm, 95 %: 0.0005 in
+    assert "The bead adds 0.0050 in to each face (± 0.0005 in)." in out, out
+
+
+def test_an_axis_that_is_right_is_left_alone():
+    out = run("adjust", written("right.trammel", machine(readings=[reading("travel", "X", 100, 100.01, u=0.03)]))).out
+    assert "X does what it is told" in out and "Nothing speaks against 80 steps/mm." in out, out
+    assert "Set " not in out, out
+
+
 def test_skew_in_words():
     # A square 100 mm whose angle is 91°: diagonals 100·√(2 ∓ 2·sin 1°)
     g = math.radians(1)

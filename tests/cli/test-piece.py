@@ -99,6 +99,7 @@ def check_upper(program, z, width, size, wall, origin=10):
     for axis_number in (0, 1):
         close(replay.outside(beads, width, axis_number, at_arm), size, absolute=FINE)
         close(replay.inside(beads, width, axis_number, at_arm), size - 2 * wall, absolute=FINE)
+        assert len(replay.along_line(beads, width, axis_number, at_arm)) == 2, "a gap in the wall"
     close(replay.diagonal(beads, width, 1), size * math.sqrt(2), absolute=FINE)
 
 
