@@ -1,0 +1,187 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "draw/train-drawing.h"
+
+#include <glib-object.h>
+#include <math.h>
+
+#include "draw/train-paint.h"
+
+#define SIDE_MARGIN 16.0
+#define TOP_MARGIN 26.0    /* room for the arrow over a carriage */
+#define BOTTOM_MARGIN 30.0 /* room for the scale bar */
+#define SLACK_PIXELS 4.0
+#define MARK_PIXELS 2.2
+
+struct _TrammelTrainDrawing
+{
+  TrammelLayout *layout;
+  GHashTable *texts; /* of PangoLayout, by font and text */
+};
+
+TrammelTrainDrawing *
+trammel_train_drawing_new (const TrammelTrain *train, double travel)
+{
+  g_return_val_if_fail (train != NULL, NULL);
+
+  TrammelTrainDrawing *drawing = g_new0 (TrammelTrainDrawing, 1);
+  drawing->layout = trammel_layout_new (train, travel > 0 && isfinite (travel) ? travel : NAN);
+  drawing->texts = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_object_unref);
+  return drawing;
+}
+
+void
+trammel_train_drawing_free (TrammelTrainDrawing *drawing)
+{
+  if (!drawing)
+    return;
+  trammel_layout_free (drawing->layout);
+  g_hash_table_unref (drawing->texts);
+  g_free (drawing);
+}
+
+void
+trammel_train_drawing_extent (const TrammelTrainDrawing *drawing, double *x, double *y, double *width, double *height)
+{
+  g_return_if_fail (drawing != NULL);
+
+  TrammelBox box = drawing->layout->box;
+  if (x)
+    *x = box.x0;
+  if (y)
+    *y = box.y0;
+  if (width)
+    *width = box.x1 - box.x0;
+  if (height)
+    *height = box.y1 - box.y0;
+}
+
+/* The whole box, as large as it fits, in the middle. */
+static TrammelView
+view_of (const TrammelTrainDrawing *drawing, double width, double height)
+{
+  TrammelBox box = drawing->layout->box;
+  double wide = MAX (width - 2 * SIDE_MARGIN, 8), high = MAX (height - TOP_MARGIN - BOTTOM_MARGIN, 8);
+  TrammelView view = { .width = width, .height = height };
+
+  view.scale = MIN (wide / (box.x1 - box.x0), high / (box.y1 - box.y0));
+  view.origin_x = width / 2 - view.scale * (box.x0 + box.x1) / 2;
+  view.origin_y = TOP_MARGIN + high / 2 - view.scale * (box.y0 + box.y1) / 2;
+  return view;
+}
+
+typedef struct
+{
+  void (*paint) (const TrammelPainter *painter, const TrammelShape *shape);
+  void (*trace) (const TrammelPainter *painter, const TrammelShape *shape);
+} ShapePainting;
+
+static const ShapePainting paintings[TRAMMEL_N_SHAPES] = {
+  [TRAMMEL_SHAPE_MOTOR_FACE] = { trammel_paint_motor_face, trammel_trace_body },
+  [TRAMMEL_SHAPE_MOTOR_SIDE] = { trammel_paint_motor_side, trammel_trace_body },
+  [TRAMMEL_SHAPE_GEAR] = { trammel_paint_wheel, trammel_trace_wheel },
+  [TRAMMEL_SHAPE_RING] = { trammel_paint_wheel, trammel_trace_wheel },
+  [TRAMMEL_SHAPE_BEVEL_FACE] = { trammel_paint_wheel, trammel_trace_wheel },
+  [TRAMMEL_SHAPE_BEVEL_SIDE] = { trammel_paint_bevel_side, trammel_trace_body },
+  [TRAMMEL_SHAPE_CARRIER] = { trammel_paint_carrier, NULL },
+  [TRAMMEL_SHAPE_PULLEY] = { trammel_paint_wheel, trammel_trace_wheel },
+  [TRAMMEL_SHAPE_SPROCKET] = { trammel_paint_wheel, trammel_trace_wheel },
+  [TRAMMEL_SHAPE_BELT] = { trammel_paint_belt, trammel_trace_loop },
+  [TRAMMEL_SHAPE_CHAIN] = { trammel_paint_chain, trammel_trace_loop },
+  [TRAMMEL_SHAPE_FALL_BELT] = { trammel_paint_belt, trammel_trace_loop },
+  [TRAMMEL_SHAPE_SHAFT] = { trammel_paint_shaft, NULL },
+  [TRAMMEL_SHAPE_THREAD] = { trammel_paint_thread, trammel_trace_body },
+  [TRAMMEL_SHAPE_BEARING] = { trammel_paint_bearing, NULL },
+  [TRAMMEL_SHAPE_NUT] = { trammel_paint_nut, trammel_trace_body },
+  [TRAMMEL_SHAPE_RACK] = { trammel_paint_rack, trammel_trace_body },
+  [TRAMMEL_SHAPE_GEARBOX] = { trammel_paint_gearbox, trammel_trace_body },
+  [TRAMMEL_SHAPE_COUPLING] = { trammel_paint_coupling, trammel_trace_body },
+  [TRAMMEL_SHAPE_ROLLER] = { trammel_paint_wheel, trammel_trace_wheel },
+  [TRAMMEL_SHAPE_STRIP] = { trammel_paint_strip, trammel_trace_body },
+  [TRAMMEL_SHAPE_TABLE] = { trammel_paint_table, trammel_trace_wheel },
+  [TRAMMEL_SHAPE_CARRIAGE] = { trammel_paint_carriage, trammel_trace_body },
+  [TRAMMEL_SHAPE_CENTER_LINE] = { trammel_paint_center_line, NULL },
+};
+
+static const TrammelShape *
+shape_at (const TrammelTrainDrawing *drawing, guint i)
+{
+  return &g_array_index (drawing->layout->shapes, TrammelShape, i);
+}
+
+static int
+nearest_plane (const TrammelTrainDrawing *drawing)
+{
+  int nearest = G_MININT;
+  for (guint i = 0; i < drawing->layout->shapes->len; i++)
+    if (trammel_shape_is_round (shape_at (drawing, i)))
+      nearest = MAX (nearest, shape_at (drawing, i)->plane);
+  return nearest;
+}
+
+static void
+mark_part (const TrammelTrainDrawing *drawing, const TrammelPainter *painter, int part)
+{
+  for (guint i = 0; i < drawing->layout->shapes->len; i++)
+    {
+      const TrammelShape *shape = shape_at (drawing, i);
+      if (shape->part != part || !paintings[shape->kind].trace)
+        continue;
+      paintings[shape->kind].trace (painter, shape);
+      trammel_painter_stroke (painter, painter->palette->mark, MARK_PIXELS);
+    }
+}
+
+void
+trammel_train_drawing_paint (TrammelTrainDrawing *drawing, cairo_t *cr, double width, double height, double motor_turns,
+                             const TrammelPalette *palette, char axis_letter, int selected_part)
+{
+  g_return_if_fail (drawing != NULL && cr != NULL && palette != NULL);
+
+  TrammelView view = view_of (drawing, width, height);
+  TrammelPainter painter = {
+    .cr = cr,
+    .palette = palette,
+    .accent = trammel_palette_axis (palette, axis_letter),
+    .letter = axis_letter,
+    .scale = view.scale,
+    .turns = isfinite (motor_turns) ? motor_turns : 0,
+    .front = nearest_plane (drawing),
+  };
+
+  cairo_save (cr);
+  cairo_new_path (cr);
+  cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
+  cairo_translate (cr, view.origin_x, view.origin_y);
+  cairo_scale (cr, view.scale, view.scale);
+  for (guint i = 0; i < drawing->layout->shapes->len; i++)
+    paintings[shape_at (drawing, i)->kind].paint (&painter, shape_at (drawing, i));
+  if (selected_part >= 0)
+    mark_part (drawing, &painter, selected_part);
+  cairo_restore (cr);
+
+  cairo_save (cr);
+  trammel_paint_notes (&painter, drawing->layout, &view, drawing->texts);
+  cairo_restore (cr);
+}
+
+static int
+part_hit (const TrammelTrainDrawing *drawing, gboolean anywhere, double x, double y, double slack)
+{
+  for (guint i = drawing->layout->shapes->len; i > 0; i--)
+    if (trammel_shape_contains (shape_at (drawing, i - 1), anywhere, x, y, slack))
+      return shape_at (drawing, i - 1)->part;
+  return -1;
+}
+
+int
+trammel_train_drawing_part_at (const TrammelTrainDrawing *drawing, double width, double height, double x, double y)
+{
+  g_return_val_if_fail (drawing != NULL, -1);
+
+  TrammelView view = view_of (drawing, width, height);
+  double at_x = (x - view.origin_x) / view.scale, at_y = (y - view.origin_y) / view.scale;
+  int part = part_hit (drawing, FALSE, at_x, at_y, 0);
+  if (part < 0)
+    part = part_hit (drawing, FALSE, at_x, at_y, SLACK_PIXELS / view.scale);
+  return part >= 0 ? part : part_hit (drawing, TRUE, at_x, at_y, 0);
+}

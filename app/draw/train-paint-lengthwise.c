@@ -1,0 +1,275 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "draw/train-paint.h"
+
+#include <math.h>
+
+#define LEAST_PITCH_PIXELS 2.0
+#define MOST_THREADS 800
+#define MOST_RACK_TEETH 800
+
+/* Where a mark on the side of a lengthwise shaft is, −1 (top) … 1; FALSE when it is on the far side. */
+static gboolean
+mark_on_side (const TrammelPainter *painter, const TrammelShape *shape, double *across)
+{
+  double rotation = trammel_shape_rotation (shape, painter->turns);
+  *across = -sin (rotation);
+  return cos (rotation) > 0;
+}
+
+void
+trammel_paint_shaft (const TrammelPainter *painter, const TrammelShape *shape)
+{
+  cairo_t *cr = painter->cr;
+  double r = shape->radius, across;
+  TrammelColor face = trammel_painter_face (painter, shape), edge = trammel_painter_edge (painter, shape);
+
+  cairo_rectangle (cr, shape->x, shape->y - r, shape->length, 2 * r);
+  trammel_painter_fill (painter, trammel_color_mix (face, edge, 0.2));
+  cairo_new_path (cr);
+  cairo_rectangle (cr, shape->x, shape->y - 0.55 * r, shape->length, 0.5 * r);
+  trammel_painter_fill (painter, trammel_color_mix (face, edge, 0.06));
+  cairo_new_path (cr);
+  cairo_rectangle (cr, shape->x, shape->y - r, shape->length, 2 * r);
+  trammel_painter_stroke (painter, edge, 1);
+  if (trammel_painter_pixels (painter, r) < 2 || !mark_on_side (painter, shape, &across))
+    return;
+  double inset = 0.15 * shape->length;
+  cairo_move_to (cr, shape->x + inset, shape->y + 0.82 * r * across);
+  cairo_line_to (cr, shape->x + shape->length - inset, shape->y + 0.82 * r * across);
+  trammel_painter_stroke (painter, edge, 1.2);
+}
+
+typedef struct
+{
+  double x, y;
+  double pitch, lead; /* lead: negative for a left-hand thread */
+  double tip, root;
+  double half_tip, half_root; /* of the thread's width */
+} Thread;
+
+static Thread
+thread_of (const TrammelShape *shape)
+{
+  double height = shape->tip - shape->radius, pitch = shape->module;
+  Thread thread = { .x = shape->x, .y = shape->y, .pitch = pitch, .lead = pitch * shape->teeth, .tip = shape->tip };
+  thread.root = MAX (shape->radius - 1.25 * height, 0.3 * shape->radius);
+  thread.half_tip = MAX (pitch / 4 - height * tan (TRAMMEL_INVOLUTE_PRESSURE_ANGLE), 0.1 * pitch);
+  thread.half_root = MIN (pitch / 4 + 1.25 * height * tan (TRAMMEL_INVOLUTE_PRESSURE_ANGLE), 0.42 * pitch);
+  if (shape->left)
+    thread.lead = -thread.lead;
+  return thread;
+}
+
+/* The visible half of a helix, from @x at the lower edge up to the upper one: a sine line, drawn by its tangents. */
+static void
+trace_rise (cairo_t *cr, const Thread *thread, double x, double radius)
+{
+  cairo_curve_to (cr, x - thread->lead / 6, thread->y + radius, x - thread->lead / 3, thread->y - radius,
+                  x - thread->lead / 2, thread->y - radius);
+}
+
+static void
+trace_fall (cairo_t *cr, const Thread *thread, double x, double radius)
+{
+  cairo_curve_to (cr, x - thread->lead / 3, thread->y - radius, x - thread->lead / 6, thread->y + radius, x,
+                  thread->y + radius);
+}
+
+static void
+trace_thread_turn (cairo_t *cr, const Thread *thread, double x)
+{
+  double top = x - thread->lead / 2;
+  cairo_move_to (cr, x + thread->half_root, thread->y + thread->root);
+  trace_rise (cr, thread, x + thread->half_root, thread->root);
+  cairo_line_to (cr, top + thread->half_tip, thread->y - thread->tip);
+  cairo_line_to (cr, top - thread->half_tip, thread->y - thread->tip);
+  cairo_line_to (cr, top - thread->half_root, thread->y - thread->root);
+  trace_fall (cr, thread, x - thread->half_root, thread->root);
+  cairo_line_to (cr, x - thread->half_tip, thread->y + thread->tip);
+  cairo_line_to (cr, x + thread->half_tip, thread->y + thread->tip);
+  cairo_close_path (cr);
+}
+
+static void
+trace_crest (cairo_t *cr, const Thread *thread, double x)
+{
+  cairo_move_to (cr, x + thread->half_tip, thread->y + thread->tip);
+  trace_rise (cr, thread, x + thread->half_tip, thread->tip);
+  cairo_line_to (cr, x - thread->lead / 2 - thread->half_tip, thread->y - thread->tip);
+  trace_fall (cr, thread, x - thread->half_tip, thread->tip);
+  cairo_close_path (cr);
+}
+
+/* Where at the lower edge a thread is now, first one left of the shape. */
+static double
+first_thread (const TrammelPainter *painter, const TrammelShape *shape, const Thread *thread)
+{
+  double rotation = trammel_shape_rotation (shape, painter->turns);
+  double place = shape->x + shape->length / 2 + thread->lead * rotation / (2 * G_PI);
+  if (!shape->below)
+    place += thread->lead / 2;
+  double start = shape->x - fabs (thread->lead) / 2 - thread->pitch;
+  return place - thread->pitch * floor ((place - start) / thread->pitch);
+}
+
+void
+trammel_paint_thread (const TrammelPainter *painter, const TrammelShape *shape)
+{
+  cairo_t *cr = painter->cr;
+  Thread thread = thread_of (shape);
+  TrammelColor face = trammel_painter_face (painter, shape), edge = trammel_painter_edge (painter, shape);
+  double end = shape->x + shape->length + fabs (thread.lead) / 2 + thread.pitch;
+  double first = first_thread (painter, shape, &thread);
+  gboolean visible = trammel_painter_pixels (painter, thread.pitch) >= LEAST_PITCH_PIXELS
+                     && (end - first) / thread.pitch < MOST_THREADS;
+
+  cairo_save (cr);
+  cairo_rectangle (cr, shape->x, shape->y - (visible ? thread.root : shape->tip), shape->length,
+                   2 * (visible ? thread.root : shape->tip));
+  trammel_painter_fill (painter, trammel_color_mix (face, edge, 0.34));
+  trammel_painter_stroke (painter, edge, 1);
+  cairo_rectangle (cr, shape->x, shape->y - 2 * shape->tip, shape->length, 4 * shape->tip);
+  cairo_clip (cr);
+  if (visible)
+    {
+      for (double x = first; x < end; x += thread.pitch)
+        trace_thread_turn (cr, &thread, x);
+      trammel_painter_fill (painter, trammel_color_mix (face, edge, 0.16));
+      trammel_painter_stroke (painter, edge, 0.9);
+      for (double x = first; x < end; x += thread.pitch)
+        trace_crest (cr, &thread, x);
+      trammel_painter_fill (painter, face);
+      trammel_painter_stroke (painter, trammel_color_mix (edge, face, 0.45), 0.7);
+    }
+  cairo_restore (cr);
+}
+
+/* Teeth of a basic rack downwards from the pitch line at y. */
+static void
+trace_rack (const TrammelPainter *painter, const TrammelShape *shape)
+{
+  cairo_t *cr = painter->cr;
+  double pitch = shape->module, module = pitch / G_PI, slope = tan (TRAMMEL_INVOLUTE_PRESSURE_ANGLE);
+  double x = shape->x + trammel_shape_slide (shape, painter->turns);
+  double left = x - shape->length / 2, right = x + shape->length / 2;
+  double root = shape->y - TRAMMEL_INVOLUTE_DEDENDUM * module, tip = shape->y + module;
+  double half = pitch / 4 - TRAMMEL_INVOLUTE_BACKLASH / 2 * module;
+  double tooth = x + shape->rest - pitch * floor ((x + shape->rest - left - pitch / 2) / pitch);
+
+  cairo_move_to (cr, right, root);
+  cairo_line_to (cr, right, shape->y - shape->tip);
+  cairo_line_to (cr, left, shape->y - shape->tip);
+  cairo_line_to (cr, left, root);
+  if (trammel_painter_pixels (painter, pitch) >= LEAST_PITCH_PIXELS && shape->length / pitch < MOST_RACK_TEETH)
+    for (; tooth < right - pitch / 2; tooth += pitch)
+      {
+        cairo_line_to (cr, tooth - half - TRAMMEL_INVOLUTE_DEDENDUM * module * slope, root);
+        cairo_line_to (cr, tooth - half + module * slope, tip);
+        cairo_line_to (cr, tooth + half - module * slope, tip);
+        cairo_line_to (cr, tooth + half + TRAMMEL_INVOLUTE_DEDENDUM * module * slope, root);
+      }
+  cairo_close_path (cr);
+}
+
+void
+trammel_paint_rack (const TrammelPainter *painter, const TrammelShape *shape)
+{
+  cairo_t *cr = painter->cr;
+  double dash[] = { 4 / painter->scale, 3 / painter->scale };
+  double x = shape->x + trammel_shape_slide (shape, painter->turns);
+
+  trace_rack (painter, shape);
+  trammel_painter_fill_and_stroke (painter, shape);
+  if (trammel_painter_pixels (painter, shape->module) < 6)
+    return;
+  cairo_save (cr);
+  cairo_set_dash (cr, dash, 2, 0);
+  cairo_move_to (cr, x - shape->length / 2, shape->y);
+  cairo_line_to (cr, x + shape->length / 2, shape->y);
+  trammel_painter_stroke (painter, painter->palette->faint, 0.8);
+  cairo_restore (cr);
+}
+
+/* A cone between its large end at @length from the apex and its small end; teeth as lines toward the apex. */
+static void
+trace_cone (const TrammelPainter *painter, const TrammelShape *shape, double tall)
+{
+  double small = 1 - shape->face, sign = shape->length < 0 ? -1 : 1;
+  double large_x = shape->x + shape->length, small_x = shape->x + small * shape->length;
+  double back = sign * 0.12 * shape->radius;
+
+  cairo_move_to (painter->cr, small_x, shape->y - small * tall);
+  cairo_line_to (painter->cr, large_x, shape->y - tall);
+  cairo_line_to (painter->cr, large_x + back, shape->y - 0.7 * tall);
+  cairo_line_to (painter->cr, large_x + back, shape->y + 0.7 * tall);
+  cairo_line_to (painter->cr, large_x, shape->y + tall);
+  cairo_line_to (painter->cr, small_x, shape->y + small * tall);
+  cairo_close_path (painter->cr);
+}
+
+void
+trammel_paint_bevel_side (const TrammelPainter *painter, const TrammelShape *shape)
+{
+  cairo_t *cr = painter->cr;
+  TrammelColor face = trammel_painter_face (painter, shape), edge = trammel_painter_edge (painter, shape);
+  double rotation = trammel_shape_rotation (shape, painter->turns), small = 1 - shape->face;
+
+  trace_cone (painter, shape, shape->tip);
+  trammel_painter_fill_and_stroke (painter, shape);
+  double sign = shape->length < 0 ? -1 : 1, back = sign * 0.12 * shape->radius;
+  cairo_move_to (cr, shape->x + shape->length, shape->y - shape->tip);
+  cairo_line_to (cr, shape->x + shape->length, shape->y + shape->tip);
+  cairo_line_to (cr, shape->x + shape->length + back, shape->y + 0.7 * shape->tip);
+  cairo_line_to (cr, shape->x + shape->length + back, shape->y - 0.7 * shape->tip);
+  cairo_close_path (cr);
+  trammel_painter_fill (painter, trammel_color_mix (face, edge, 0.2));
+  trammel_painter_stroke (painter, edge, 1);
+  if (trammel_painter_pixels (painter, shape->module) < 1 || shape->teeth > 2000)
+    return;
+  for (int i = 0; i < 2 * shape->teeth; i++)
+    {
+      double angle = rotation + G_PI * i / shape->teeth, across = -sin (angle);
+      if (cos (angle) <= 0)
+        continue;
+      cairo_move_to (cr, shape->x + small * shape->length, shape->y + small * shape->tip * across);
+      cairo_line_to (cr, shape->x + shape->length, shape->y + shape->tip * across);
+    }
+  trammel_painter_stroke (painter, trammel_color_mix (edge, face, 0.2), 0.8);
+}
+
+void
+trammel_paint_center_line (const TrammelPainter *painter, const TrammelShape *shape)
+{
+  cairo_t *cr = painter->cr;
+  double dash[] = { 9 / painter->scale, 3 / painter->scale, 2 / painter->scale, 3 / painter->scale };
+
+  cairo_save (cr);
+  cairo_set_dash (cr, dash, 4, 0);
+  cairo_move_to (cr, shape->x, shape->y);
+  cairo_line_to (cr, shape->x + shape->length, shape->y);
+  trammel_painter_stroke (painter, trammel_color_mix (painter->palette->ink, painter->palette->ground, 0.35), 1);
+  cairo_restore (cr);
+}
+
+/* What is seen lengthwise, and the bodies: as boxes. */
+void
+trammel_trace_body (const TrammelPainter *painter, const TrammelShape *shape)
+{
+  double slide = trammel_shape_slide (shape, painter->turns);
+  TrammelShape at_place = *shape;
+
+  if (shape->kind == TRAMMEL_SHAPE_RACK)
+    {
+      trace_rack (painter, shape);
+      return;
+    }
+  if (shape->kind == TRAMMEL_SHAPE_BEVEL_SIDE)
+    {
+      trace_cone (painter, shape, shape->tip);
+      return;
+    }
+  at_place.x += slide;
+  at_place.window = 0;
+  TrammelBox box = trammel_shape_bounds (&at_place);
+  trammel_path_box (painter->cr, box.x0, box.y0, box.x1, box.y1, 0.06 * (box.y1 - box.y0));
+}
