@@ -1,0 +1,354 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "window/instruments-editor.h"
+
+#include <glib/gi18n.h>
+
+#include "draw/display.h"
+
+struct _TrammelInstrumentsEditor
+{
+  GtkWidget parent_instance;
+
+  TrammelSession *session;
+  GtkWidget *rows; /* box of a box each: name, u, remove */
+  GtkWidget *trouble;
+  GtkWidget *add;
+  gboolean filling;
+};
+
+G_DEFINE_FINAL_TYPE (TrammelInstrumentsEditor, trammel_instruments_editor, GTK_TYPE_WIDGET)
+
+static const TrammelInstrument *
+instruments_of (TrammelInstrumentsEditor *self, gsize *n)
+{
+  return trammel_machine_instruments (trammel_session_machine (self->session), n);
+}
+
+static const TrammelUnit *
+unit_of (TrammelInstrumentsEditor *self)
+{
+  return trammel_machine_display_unit (trammel_session_machine (self->session));
+}
+
+static void
+say_trouble (TrammelInstrumentsEditor *self, GtkWidget *entry, const char *reason)
+{
+  gtk_label_set_text (GTK_LABEL (self->trouble), reason ? reason : "");
+  gtk_widget_set_visible (self->trouble, reason != NULL);
+  if (!entry)
+    return;
+  if (reason)
+    gtk_widget_add_css_class (entry, "error");
+  else
+    gtk_widget_remove_css_class (entry, "error");
+  gtk_accessible_update_state (GTK_ACCESSIBLE (entry), GTK_ACCESSIBLE_STATE_INVALID,
+                               reason ? GTK_ACCESSIBLE_INVALID_TRUE : GTK_ACCESSIBLE_INVALID_FALSE, -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (entry), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, reason ? reason : "",
+                                  -1);
+}
+
+static gsize
+index_of_row (TrammelInstrumentsEditor *self, GtkWidget *child)
+{
+  GtkWidget *row = gtk_widget_get_parent (child);
+  gsize i = 0;
+  for (GtkWidget *w = gtk_widget_get_first_child (self->rows); w && w != row; w = gtk_widget_get_next_sibling (w))
+    i++;
+  return i;
+}
+
+/* A copy to change; its names are borrowed. (transfer container) */
+static TrammelInstrument *
+copy_of_instruments (TrammelInstrumentsEditor *self, gsize room, gsize *n)
+{
+  const TrammelInstrument *all = instruments_of (self, n);
+  TrammelInstrument *copy = g_new0 (TrammelInstrument, *n + room);
+  for (gsize i = 0; i < *n; i++)
+    copy[i] = all[i];
+  return copy;
+}
+
+static void
+put (TrammelInstrumentsEditor *self, const TrammelInstrument *instruments, gsize n, const char *what)
+{
+  const TrammelMachine *machine = trammel_session_machine (self->session);
+  trammel_session_edit (self->session, trammel_machine_with_instruments (machine, instruments, n), what, NULL);
+}
+
+/* (transfer full) */
+static TrammelReadings *
+readings_renamed (const TrammelReadings *readings, const char *from, GRefString *to)
+{
+  gsize n;
+  const TrammelReading *rows = trammel_readings_rows (readings, &n);
+  g_autoptr (TrammelReadings) copy = trammel_readings_splice (readings, 0, n, rows, n);
+  /* Nobody else has the copy yet */
+  TrammelReading *copies = (TrammelReading *)trammel_readings_rows (copy, &n);
+  for (gsize i = 0; i < n; i++)
+    if (g_strcmp0 (copies[i].instrument, from) == 0)
+      {
+        g_ref_string_release (copies[i].instrument);
+        copies[i].instrument = g_ref_string_acquire (to);
+      }
+  return g_steal_pointer (&copy);
+}
+
+static void
+rename_to (TrammelInstrumentsEditor *self, gsize i, const char *name)
+{
+  gsize n;
+  g_autofree TrammelInstrument *all = copy_of_instruments (self, 0, &n);
+  g_autofree char *old = g_strdup (all[i].name);
+  GRefString *new_name = g_ref_string_new_intern (name);
+  all[i].name = new_name;
+
+  const TrammelMachine *machine = trammel_session_machine (self->session);
+  g_autoptr (TrammelMachine) renamed = trammel_machine_with_instruments (machine, all, n);
+  g_autoptr (TrammelReadings) readings = readings_renamed (trammel_machine_readings (machine), old, new_name);
+  trammel_session_edit (self->session, trammel_machine_with_readings (renamed, readings), _ ("rename an instrument"),
+                        NULL);
+  g_ref_string_release (new_name);
+}
+
+static const char *
+trouble_with_name (TrammelInstrumentsEditor *self, gsize i, const char *name)
+{
+  gsize n;
+  const TrammelInstrument *all = instruments_of (self, &n);
+  if (*name == '\0')
+    return _ ("An instrument needs a name.");
+  for (gsize k = 0; k < n; k++)
+    if (k != i && g_str_equal (all[k].name, name))
+      return _ ("Another instrument has this name.");
+  return NULL;
+}
+
+static void
+name_entered (TrammelInstrumentsEditor *self, GtkWidget *entry)
+{
+  gsize n, i = index_of_row (self, entry);
+  const TrammelInstrument *all = instruments_of (self, &n);
+  g_autofree char *name = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (entry))));
+  if (i >= n || g_str_equal (name, all[i].name))
+    return;
+  const char *reason = trouble_with_name (self, i, name);
+  say_trouble (self, entry, reason);
+  if (!reason)
+    rename_to (self, i, name);
+}
+
+static void
+u_entered (TrammelInstrumentsEditor *self, GtkWidget *entry)
+{
+  gsize n, i = index_of_row (self, entry);
+  g_autofree TrammelInstrument *all = copy_of_instruments (self, 0, &n);
+  g_autoptr (GError) error = NULL;
+  double u;
+  if (i >= n)
+    return;
+  gboolean read = trammel_quantity_parse_value (gtk_editable_get_text (GTK_EDITABLE (entry)), TRAMMEL_DIMENSION_LENGTH,
+                                                unit_of (self), &u, &error);
+  const char *reason = read ? NULL : error->message;
+  if (read && !(u > 0))
+    reason = _ ("An uncertainty of more than 0 is wanted.");
+  say_trouble (self, entry, reason);
+  if (reason || u == all[i].u)
+    return;
+  all[i].u = u;
+  put (self, all, n, _ ("change an instrument"));
+}
+
+static void
+entered (GtkWidget *entry, TrammelInstrumentsEditor *self)
+{
+  if (self->filling || !gtk_widget_get_mapped (entry))
+    return;
+  if (g_object_get_data (G_OBJECT (entry), "is-u"))
+    u_entered (self, entry);
+  else
+    name_entered (self, entry);
+}
+
+static void
+entry_left (GtkEventController *controller, TrammelInstrumentsEditor *self)
+{
+  entered (gtk_event_controller_get_widget (controller), self);
+}
+
+static void
+removed (GtkWidget *button, TrammelInstrumentsEditor *self)
+{
+  gsize n, i = index_of_row (self, button);
+  g_autofree TrammelInstrument *all = copy_of_instruments (self, 0, &n);
+  if (i >= n)
+    return;
+  for (gsize k = i; k + 1 < n; k++)
+    all[k] = all[k + 1];
+  say_trouble (self, NULL, NULL);
+  put (self, all, n - 1, _ ("remove an instrument"));
+}
+
+static char *
+unused_name (TrammelInstrumentsEditor *self)
+{
+  for (gsize k = 1;; k++)
+    {
+      g_autofree char *name
+          = k == 1 ? g_strdup (_ ("new instrument")) : g_strdup_printf (_ ("new instrument %d"), (int)k);
+      if (!trouble_with_name (self, G_MAXSIZE, name))
+        return g_steal_pointer (&name);
+    }
+}
+
+static void
+add_clicked (GtkWidget *button, TrammelInstrumentsEditor *self)
+{
+  gsize n;
+  g_autofree TrammelInstrument *all = copy_of_instruments (self, 1, &n);
+  g_autofree char *name = unused_name (self);
+  GRefString *shared = g_ref_string_new (name);
+  all[n] = (TrammelInstrument){ shared, TRAMMEL_DEFAULT_U };
+  put (self, all, n + 1, _ ("add an instrument"));
+  g_ref_string_release (shared);
+
+  GtkWidget *row = gtk_widget_get_last_child (self->rows);
+  if (row)
+    gtk_widget_grab_focus (gtk_widget_get_first_child (row));
+}
+
+static GtkWidget *
+make_entry (TrammelInstrumentsEditor *self, int width, gboolean is_u)
+{
+  GtkWidget *entry = gtk_entry_new ();
+  gtk_editable_set_width_chars (GTK_EDITABLE (entry), width);
+  gtk_editable_set_max_width_chars (GTK_EDITABLE (entry), width + 4);
+  if (is_u)
+    g_object_set_data (G_OBJECT (entry), "is-u", entry);
+  g_signal_connect (entry, "activate", G_CALLBACK (entered), self);
+  GtkEventController *focus = gtk_event_controller_focus_new ();
+  g_signal_connect (focus, "leave", G_CALLBACK (entry_left), self);
+  gtk_widget_add_controller (entry, focus);
+  return entry;
+}
+
+static GtkWidget *
+make_row (TrammelInstrumentsEditor *self)
+{
+  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *name = make_entry (self, 10, FALSE), *u = make_entry (self, 8, TRUE);
+  GtkWidget *remove = gtk_button_new_from_icon_name ("list-remove-symbolic");
+  gtk_widget_set_hexpand (name, TRUE);
+  gtk_button_set_has_frame (GTK_BUTTON (remove), FALSE);
+  g_signal_connect (remove, "clicked", G_CALLBACK (removed), self);
+  gtk_box_append (GTK_BOX (row), name);
+  gtk_box_append (GTK_BOX (row), u);
+  gtk_box_append (GTK_BOX (row), remove);
+  return row;
+}
+
+static void
+set_label (GtkWidget *widget, const char *format, const char *name)
+{
+  g_autofree char *label = g_strconcat (format, " ", name, NULL);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  gtk_widget_set_tooltip_text (widget, label);
+}
+
+static void
+set_text (GtkWidget *entry, const char *text)
+{
+  if (!g_str_equal (gtk_editable_get_text (GTK_EDITABLE (entry)), text))
+    gtk_editable_set_text (GTK_EDITABLE (entry), text);
+}
+
+static void
+fill_row (TrammelInstrumentsEditor *self, GtkWidget *row, const TrammelInstrument *instrument)
+{
+  GtkWidget *name = gtk_widget_get_first_child (row), *u = gtk_widget_get_next_sibling (name);
+  g_autofree char *number = trammel_display_significant (instrument->u / trammel_unit_factor (unit_of (self)), 6);
+  g_autofree char *text = g_strconcat (number, " ", trammel_unit_symbol (unit_of (self)), NULL);
+  set_text (name, instrument->name);
+  set_text (u, text);
+  set_label (name, _ ("Name of"), instrument->name);
+  set_label (u, _ ("Standard uncertainty of"), instrument->name);
+  set_label (gtk_widget_get_last_child (row), _ ("Remove"), instrument->name);
+}
+
+static void
+show (TrammelInstrumentsEditor *self)
+{
+  gsize n, i = 0;
+  const TrammelInstrument *all = instruments_of (self, &n);
+  GtkWidget *row = gtk_widget_get_first_child (self->rows), *next;
+
+  self->filling = TRUE;
+  for (; i < n; i++)
+    {
+      if (!row)
+        {
+          row = make_row (self);
+          gtk_box_append (GTK_BOX (self->rows), row);
+        }
+      fill_row (self, row, &all[i]);
+      row = gtk_widget_get_next_sibling (row);
+    }
+  for (; row; row = next)
+    {
+      next = gtk_widget_get_next_sibling (row);
+      gtk_box_remove (GTK_BOX (self->rows), row);
+    }
+  self->filling = FALSE;
+}
+
+static void
+trammel_instruments_editor_dispose (GObject *object)
+{
+  TrammelInstrumentsEditor *self = TRAMMEL_INSTRUMENTS_EDITOR (object);
+  GtkWidget *child;
+  self->filling = TRUE;
+  if (self->session)
+    g_signal_handlers_disconnect_by_data (self->session, self);
+  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))))
+    gtk_widget_unparent (child);
+  g_clear_object (&self->session);
+  G_OBJECT_CLASS (trammel_instruments_editor_parent_class)->dispose (object);
+}
+
+static void
+trammel_instruments_editor_class_init (TrammelInstrumentsEditorClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = trammel_instruments_editor_dispose;
+  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BOX_LAYOUT);
+}
+
+static void
+trammel_instruments_editor_init (TrammelInstrumentsEditor *self)
+{
+  GtkLayoutManager *layout = gtk_widget_get_layout_manager (GTK_WIDGET (self));
+  gtk_orientable_set_orientation (GTK_ORIENTABLE (layout), GTK_ORIENTATION_VERTICAL);
+  gtk_box_layout_set_spacing (GTK_BOX_LAYOUT (layout), 6);
+
+  self->rows = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  gtk_widget_set_parent (self->rows, GTK_WIDGET (self));
+  self->trouble = gtk_label_new (NULL);
+  gtk_label_set_xalign (GTK_LABEL (self->trouble), 0);
+  gtk_label_set_wrap (GTK_LABEL (self->trouble), TRUE);
+  gtk_widget_add_css_class (self->trouble, "trouble");
+  gtk_widget_set_visible (self->trouble, FALSE);
+  gtk_widget_set_parent (self->trouble, GTK_WIDGET (self));
+  self->add = gtk_button_new_with_label (_ ("Add an instrument"));
+  gtk_widget_set_halign (self->add, GTK_ALIGN_START);
+  g_signal_connect (self->add, "clicked", G_CALLBACK (add_clicked), self);
+  gtk_widget_set_parent (self->add, GTK_WIDGET (self));
+}
+
+GtkWidget *
+trammel_instruments_editor_new (TrammelSession *session)
+{
+  g_return_val_if_fail (TRAMMEL_IS_SESSION (session), NULL);
+  TrammelInstrumentsEditor *self = g_object_new (TRAMMEL_TYPE_INSTRUMENTS_EDITOR, NULL);
+  self->session = g_object_ref (session);
+  g_signal_connect_swapped (session, "changed", G_CALLBACK (show), self);
+  show (self);
+  return GTK_WIDGET (self);
+}

@@ -1,0 +1,192 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "window/piece-view.h"
+
+#include <glib/gi18n.h>
+
+#include "draw/piece-drawing.h"
+#include "window/appearance.h"
+
+struct _TrammelPieceView
+{
+  GtkWidget parent_instance;
+
+  TrammelMachine *machine; /* that the square was laid out from */
+  TrammelSquare *square;
+  GError *error;
+  const TrammelUnit *unit;
+  gboolean all_dimensions;
+  gboolean has_reading;
+  TrammelReading reading;
+};
+
+G_DEFINE_FINAL_TYPE (TrammelPieceView, trammel_piece_view, GTK_TYPE_WIDGET)
+
+enum
+{
+  PICKED,
+  N_SIGNALS
+};
+static guint signals[N_SIGNALS];
+
+/* The square follows from the piece's parameters and the axes, which machines share until they are edited. */
+static gboolean
+needs_layout (TrammelPieceView *self, const TrammelMachine *machine)
+{
+  if (!self->machine || trammel_machine_piece (self->machine) != trammel_machine_piece (machine)
+      || trammel_machine_n_axes (self->machine) != trammel_machine_n_axes (machine))
+    return TRUE;
+  for (gsize i = 0; i < trammel_machine_n_axes (machine); i++)
+    if (trammel_machine_axis (self->machine, i) != trammel_machine_axis (machine, i))
+      return TRUE;
+  return FALSE;
+}
+
+static void
+lay_out (TrammelPieceView *self, const TrammelMachine *machine)
+{
+  g_clear_pointer (&self->machine, trammel_machine_unref);
+  g_clear_pointer (&self->square, trammel_square_free);
+  g_clear_error (&self->error);
+  self->machine = trammel_machine_ref (machine);
+  self->square = trammel_square_new (machine, &self->error);
+}
+
+static void
+drop_reading (TrammelPieceView *self)
+{
+  if (self->has_reading)
+    trammel_reading_clear (&self->reading);
+  self->has_reading = FALSE;
+}
+
+static const TrammelFeature *
+current_feature (TrammelPieceView *self)
+{
+  return self->square && self->has_reading ? trammel_square_find (self->square, &self->reading) : NULL;
+}
+
+static void
+describe (TrammelPieceView *self)
+{
+  g_autofree char *words = self->has_reading && self->reading.has_along
+                               ? trammel_piece_reading_to_words (&self->reading, self->unit)
+                               : g_strdup (_ ("The test piece"));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, words, -1);
+}
+
+void
+trammel_piece_view_show (TrammelPieceView *self, const TrammelMachine *machine, const TrammelReading *reading,
+                         gboolean all_dimensions)
+{
+  g_return_if_fail (TRAMMEL_IS_PIECE_VIEW (self));
+  g_return_if_fail (machine != NULL);
+
+  if (needs_layout (self, machine))
+    lay_out (self, machine);
+  drop_reading (self);
+  if (reading)
+    {
+      trammel_reading_copy (reading, &self->reading);
+      self->has_reading = TRUE;
+    }
+  self->unit = trammel_machine_display_unit (machine);
+  self->all_dimensions = all_dimensions;
+  describe (self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+const TrammelSquare *
+trammel_piece_view_square (TrammelPieceView *self, GError **error)
+{
+  g_return_val_if_fail (TRAMMEL_IS_PIECE_VIEW (self), NULL);
+  if (!self->square && self->error && error)
+    *error = g_error_copy (self->error);
+  return self->square;
+}
+
+static void
+trammel_piece_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
+{
+  TrammelPieceView *self = TRAMMEL_PIECE_VIEW (widget);
+  int width = gtk_widget_get_width (widget), height = gtk_widget_get_height (widget);
+  g_autofree char *font
+      = pango_font_description_to_string (pango_context_get_font_description (gtk_widget_get_pango_context (widget)));
+  const TrammelFeature *feature = current_feature (self);
+  TrammelPieceLook look = { .feature = feature,
+                            .reading = self->has_reading && self->reading.has_along ? &self->reading : NULL,
+                            .unit = self->unit,
+                            .all_dimensions = self->all_dimensions,
+                            .font = font };
+  cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, (float)width, (float)height));
+  trammel_piece_paint (cr, width, height, self->square, trammel_palette (trammel_window_is_dark (widget)), &look);
+  cairo_destroy (cr);
+}
+
+static void
+trammel_piece_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
+                            int *minimum_baseline, int *natural_baseline)
+{
+  *minimum = 160;
+  *natural = 260;
+}
+
+static const TrammelFeature *
+feature_at (TrammelPieceView *self, double x, double y)
+{
+  if (!self->square)
+    return NULL;
+  return trammel_piece_feature_at (self->square, gtk_widget_get_width (GTK_WIDGET (self)),
+                                   gtk_widget_get_height (GTK_WIDGET (self)), x, y);
+}
+
+static void
+released (GtkGestureClick *gesture, int n, double x, double y, TrammelPieceView *self)
+{
+  const TrammelFeature *feature = feature_at (self, x, y);
+  if (feature)
+    g_signal_emit (self, signals[PICKED], 0, feature);
+}
+
+static gboolean
+show_tooltip (TrammelPieceView *self, int x, int y, gboolean keyboard, GtkTooltip *tooltip)
+{
+  const TrammelFeature *feature = keyboard ? NULL : feature_at (self, x, y);
+  if (!feature)
+    return FALSE;
+  gtk_tooltip_set_text (tooltip, feature->name);
+  return TRUE;
+}
+
+static void
+trammel_piece_view_dispose (GObject *object)
+{
+  TrammelPieceView *self = TRAMMEL_PIECE_VIEW (object);
+  drop_reading (self);
+  g_clear_pointer (&self->machine, trammel_machine_unref);
+  g_clear_pointer (&self->square, trammel_square_free);
+  g_clear_error (&self->error);
+  G_OBJECT_CLASS (trammel_piece_view_parent_class)->dispose (object);
+}
+
+static void
+trammel_piece_view_class_init (TrammelPieceViewClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+  G_OBJECT_CLASS (klass)->dispose = trammel_piece_view_dispose;
+  widget_class->snapshot = trammel_piece_view_snapshot;
+  widget_class->measure = trammel_piece_view_measure;
+  gtk_widget_class_set_css_name (widget_class, "pieceview");
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_IMG);
+  signals[PICKED] = g_signal_new ("picked", TRAMMEL_TYPE_PIECE_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                  G_TYPE_NONE, 1, G_TYPE_POINTER);
+}
+
+static void
+trammel_piece_view_init (TrammelPieceView *self)
+{
+  GtkGesture *click = gtk_gesture_click_new ();
+  g_signal_connect (click, "released", G_CALLBACK (released), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
+  gtk_widget_set_has_tooltip (GTK_WIDGET (self), TRUE);
+  g_signal_connect (self, "query-tooltip", G_CALLBACK (show_tooltip), NULL);
+}

@@ -1,0 +1,183 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The text over the current cell of the sheet. */
+#include "window/sheet-private.h"
+
+#include <glib/gi18n.h>
+
+static gboolean
+is_on_numbers (TrammelSheet *self)
+{
+  int column = self->cursor.column;
+  return column == TRAMMEL_SHEET_RESIDUAL || trammel_cell_is_numeric (column);
+}
+
+/* (transfer full) */
+static char *
+cell_text (TrammelSheet *self)
+{
+  const TrammelReading *reading = trammel_sheet_row (self, self->cursor.row);
+  if (!reading || self->cursor.column == TRAMMEL_SHEET_RESIDUAL)
+    return g_strdup ("");
+  return trammel_cell_to_edit (reading, self->cursor.column, trammel_sheet_unit (self));
+}
+
+/* What assistive technology says of the cell: which it is, and what is wrong with it. */
+static void
+name_entry (TrammelSheet *self)
+{
+  g_autofree char *name = g_strdup_printf (C_ ("cell of the sheet", "%s, row %d"),
+                                           trammel_sheet_column_title (self->cursor.column), self->cursor.row + 1);
+  g_autofree char *trouble = trammel_sheet_trouble_of (self, self->cursor.row, self->cursor.column);
+  gboolean bad = trouble != NULL;
+  if (!trouble)
+    trouble = trammel_sheet_suspicion_of (self, self->cursor.row);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->text), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
+                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, trouble ? trouble : "", -1);
+  gtk_accessible_update_state (GTK_ACCESSIBLE (self->text), GTK_ACCESSIBLE_STATE_INVALID,
+                               bad ? GTK_ACCESSIBLE_INVALID_TRUE : GTK_ACCESSIBLE_INVALID_FALSE, -1);
+}
+
+static void
+set_mode (TrammelSheet *self, TrammelSheetMode mode)
+{
+  self->mode = mode;
+  /* While moving, the pointer is for the sheet: it selects cells, not letters */
+  gtk_widget_set_can_target (GTK_WIDGET (self->text), mode != TRAMMEL_SHEET_MOVING);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+trammel_sheet_fill_entry (TrammelSheet *self)
+{
+  g_autofree char *text = cell_text (self);
+
+  self->filling = TRUE;
+  gtk_editable_set_text (GTK_EDITABLE (self->text), text);
+  gtk_editable_set_editable (GTK_EDITABLE (self->text), self->cursor.column != TRAMMEL_SHEET_RESIDUAL);
+  gtk_editable_set_alignment (GTK_EDITABLE (self->text), is_on_numbers (self) ? 1 : 0);
+  gtk_editable_select_region (GTK_EDITABLE (self->text), 0, -1);
+  self->typed_length = strlen (text);
+  self->filling = FALSE;
+  set_mode (self, TRAMMEL_SHEET_MOVING);
+  name_entry (self);
+}
+
+void
+trammel_sheet_take_text (TrammelSheet *self, const char *text)
+{
+  g_autofree char *before = cell_text (self);
+  set_mode (self, TRAMMEL_SHEET_MOVING);
+  if (g_str_equal (text, before) || self->cursor.column == TRAMMEL_SHEET_RESIDUAL)
+    {
+      trammel_sheet_fill_entry (self);
+      return;
+    }
+  trammel_sheet_put (self,
+                     trammel_cells_with_text (trammel_sheet_readings (self), self->cursor.row, self->cursor.column,
+                                              text, trammel_sheet_unit (self)),
+                     _ ("change a reading"));
+}
+
+void
+trammel_sheet_commit (TrammelSheet *self)
+{
+  if (self->mode == TRAMMEL_SHEET_MOVING)
+    return;
+  g_autofree char *text = g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->text)));
+  trammel_sheet_take_text (self, text);
+}
+
+void
+trammel_sheet_begin_editing (TrammelSheet *self)
+{
+  if (self->cursor.column == TRAMMEL_SHEET_RESIDUAL)
+    return;
+  self->anchor = self->cursor;
+  set_mode (self, TRAMMEL_SHEET_EDITING);
+  gtk_editable_set_position (GTK_EDITABLE (self->text), -1);
+}
+
+/* "o" becomes "outside" with what was added selected, so that going on typing replaces it. */
+static void
+complete (TrammelSheet *self)
+{
+  const char *typed = gtk_editable_get_text (GTK_EDITABLE (self->text));
+  gsize length = strlen (typed);
+  gboolean grown = length > self->typed_length;
+  int position = gtk_editable_get_position (GTK_EDITABLE (self->text));
+  int characters = (int)g_utf8_strlen (typed, -1);
+  self->typed_length = length;
+  if (!grown || position != characters)
+    return;
+
+  g_autofree char *whole = trammel_sheet_completion (self, self->cursor.column, typed);
+  if (!whole)
+    return;
+  self->filling = TRUE;
+  gtk_editable_set_text (GTK_EDITABLE (self->text), whole);
+  gtk_editable_select_region (GTK_EDITABLE (self->text), characters, -1);
+  self->filling = FALSE;
+}
+
+static gboolean
+complete_when_idle (gpointer data)
+{
+  TrammelSheet *self = data;
+  if (self->text && self->mode == TRAMMEL_SHEET_ENTERING)
+    complete (self);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+text_changed (TrammelSheet *self)
+{
+  if (self->filling)
+    return;
+  if (self->mode == TRAMMEL_SHEET_MOVING)
+    {
+      /* The old text was replaced, so whatever stands there now was typed */
+      self->typed_length = 0;
+      self->anchor = self->cursor;
+      set_mode (self, TRAMMEL_SHEET_ENTERING);
+    }
+  if (self->mode == TRAMMEL_SHEET_ENTERING && self->cursor.column < TRAMMEL_N_COLUMNS
+      && trammel_sheet_has_choices (self->cursor.column))
+    g_idle_add_full (G_PRIORITY_HIGH, complete_when_idle, g_object_ref (self), g_object_unref);
+}
+
+static void
+preedit_changed (GtkText *text, const char *preedit, TrammelSheet *self)
+{
+  self->composing = preedit && *preedit;
+  if (self->composing && self->mode == TRAMMEL_SHEET_MOVING)
+    set_mode (self, TRAMMEL_SHEET_ENTERING);
+}
+
+static void
+focus_changed (TrammelSheet *self)
+{
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+static void
+focus_left (TrammelSheet *self)
+{
+  if (gtk_widget_get_mapped (GTK_WIDGET (self)) && !(self->choices && gtk_widget_get_visible (self->choices)))
+    trammel_sheet_commit (self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+trammel_sheet_make_entry (TrammelSheet *self)
+{
+  self->text = g_object_new (GTK_TYPE_TEXT, "accessible-role", GTK_ACCESSIBLE_ROLE_TEXT_BOX, "enable-undo", FALSE,
+                             "can-target", FALSE, NULL);
+  gtk_widget_set_parent (GTK_WIDGET (self->text), GTK_WIDGET (self));
+  g_signal_connect_swapped (self->text, "changed", G_CALLBACK (text_changed), self);
+  g_signal_connect (self->text, "preedit-changed", G_CALLBACK (preedit_changed), self);
+
+  GtkEventController *focus = gtk_event_controller_focus_new ();
+  g_signal_connect_swapped (focus, "enter", G_CALLBACK (focus_changed), self);
+  g_signal_connect_swapped (focus, "leave", G_CALLBACK (focus_left), self);
+  gtk_widget_add_controller (GTK_WIDGET (self->text), focus);
+}
