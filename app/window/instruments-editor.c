@@ -246,12 +246,13 @@ make_row (TrammelInstrumentsEditor *self)
   return row;
 }
 
+/* Takes @label. */
 static void
-set_label (GtkWidget *widget, const char *format, const char *name)
+set_label (GtkWidget *widget, char *label)
 {
-  g_autofree char *label = g_strconcat (format, " ", name, NULL);
   gtk_accessible_update_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
   gtk_widget_set_tooltip_text (widget, label);
+  g_free (label);
 }
 
 static void
@@ -269,9 +270,9 @@ fill_row (TrammelInstrumentsEditor *self, GtkWidget *row, const TrammelInstrumen
   g_autofree char *text = g_strconcat (number, " ", trammel_unit_symbol (unit_of (self)), NULL);
   set_text (name, instrument->name);
   set_text (u, text);
-  set_label (name, _ ("Name of"), instrument->name);
-  set_label (u, _ ("Standard uncertainty of"), instrument->name);
-  set_label (gtk_widget_get_last_child (row), _ ("Remove"), instrument->name);
+  set_label (name, g_strdup_printf (_ ("Name of %s"), instrument->name));
+  set_label (u, g_strdup_printf (_ ("Standard uncertainty of %s"), instrument->name));
+  set_label (gtk_widget_get_last_child (row), g_strdup_printf (_ ("Remove %s"), instrument->name));
 }
 
 static void

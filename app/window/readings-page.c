@@ -1,0 +1,359 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "window/readings-page.h"
+
+#include <glib/gi18n.h>
+
+#include "draw/piece-drawing.h"
+#include "machine/readings-csv.h"
+#include "window/beside.h"
+#include "window/instruments-editor.h"
+#include "window/piece-rows.h"
+#include "window/piece-view.h"
+#include "window/reading-hints.h"
+#include "window/sheet.h"
+
+struct _TrammelReadingsPage
+{
+  GtkWidget parent_instance;
+
+  TrammelSession *session;
+  GtkFileChooserNative *chooser; /* while it is open */
+
+  GtkWidget *root;
+  GtkWidget *add_square;
+  GtkWidget *summary;
+  GtkWidget *news;
+  GtkWidget *news_icon;
+  GtkWidget *news_text;
+  GtkWidget *empty;
+  GtkWidget *sheet_place;
+  TrammelSheet *sheet;
+  GtkWidget *status_icon;
+  GtkWidget *status;
+  TrammelPieceView *piece;
+  GtkWidget *heading;
+  GtkWidget *hint;
+  GtkWidget *instruments;
+};
+
+G_DEFINE_FINAL_TYPE (TrammelReadingsPage, trammel_readings_page, GTK_TYPE_WIDGET)
+
+/* News: what became of an import; stays until it is put away or something else happens */
+
+static void
+put_news_away (TrammelReadingsPage *self)
+{
+  gtk_widget_set_visible (self->news, FALSE);
+}
+
+static void
+tell_news (TrammelReadingsPage *self, const char *text, gboolean trouble)
+{
+  gtk_label_set_text (GTK_LABEL (self->news_text), text);
+  gtk_image_set_from_icon_name (GTK_IMAGE (self->news_icon),
+                                trouble ? "dialog-error-symbolic" : "object-select-symbolic");
+  gtk_widget_set_css_classes (self->news_text, (const char *[]){ trouble ? "trouble" : "", NULL });
+  gtk_widget_set_css_classes (self->news_icon, (const char *[]){ trouble ? "trouble" : "", NULL });
+  gtk_widget_set_visible (self->news, TRUE);
+}
+
+/* Import */
+
+static void
+add_readings (TrammelReadingsPage *self, const TrammelReadings *imported, const char *name)
+{
+  gsize n_imported, n;
+  const TrammelReading *added = trammel_readings_rows (imported, &n_imported);
+  const TrammelMachine *machine = trammel_session_machine (self->session);
+  const TrammelReadings *old = trammel_machine_readings (machine);
+  n = trammel_readings_length (old);
+
+  g_autoptr (TrammelReadings) all = trammel_readings_splice (old, n, 0, added, n_imported);
+  trammel_session_edit (self->session, trammel_machine_with_readings (machine, all), _ ("import readings"), NULL);
+  g_autofree char *text = g_strdup_printf (
+      ngettext ("%d reading added from %s.", "%d readings added from %s.", n_imported), (int)n_imported, name);
+  tell_news (self, text, FALSE);
+  trammel_sheet_go_to (self->sheet, (int)n, 0);
+}
+
+static void
+load_in_thread (GTask *task, gpointer source, gpointer path, GCancellable *cancellable)
+{
+  GError *error = NULL;
+  TrammelReadings *readings = trammel_readings_csv_load (path, &error);
+  if (readings)
+    g_task_return_pointer (task, readings, (GDestroyNotify)trammel_readings_unref);
+  else
+    g_task_return_error (task, error);
+}
+
+static void
+loaded (GObject *source, GAsyncResult *result, gpointer data)
+{
+  TrammelReadingsPage *self = TRAMMEL_READINGS_PAGE (source);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (TrammelReadings) readings = g_task_propagate_pointer (G_TASK (result), &error);
+  if (!self->session)
+    return;
+  if (readings)
+    {
+      g_autofree char *name = g_path_get_basename (g_task_get_task_data (G_TASK (result)));
+      add_readings (self, readings, name);
+      return;
+    }
+  g_autofree char *text = g_strdup_printf (_ ("Nothing was imported. %s"), error->message);
+  tell_news (self, text, TRUE);
+}
+
+static void
+import_file (TrammelReadingsPage *self, GFile *file)
+{
+  g_autoptr (GTask) task = g_task_new (self, NULL, loaded, NULL);
+  char *path = g_file_get_path (file);
+  if (!path)
+    {
+      tell_news (self, _ ("Nothing was imported. The file is not on this computer."), TRUE);
+      return;
+    }
+  g_task_set_task_data (task, path, g_free);
+  g_task_run_in_thread (task, load_in_thread);
+}
+
+static void
+file_chosen (GtkNativeDialog *dialog, int response, TrammelReadingsPage *self)
+{
+  if (response == GTK_RESPONSE_ACCEPT)
+    {
+      g_autoptr (GFile) file = gtk_file_chooser_get_file (GTK_FILE_CHOOSER (dialog));
+      import_file (self, file);
+    }
+  g_clear_object (&self->chooser);
+}
+
+static void
+add_filter (GtkFileChooser *chooser, const char *name, const char *const *suffixes)
+{
+  g_autoptr (GtkFileFilter) filter = gtk_file_filter_new ();
+  gtk_file_filter_set_name (filter, name);
+  for (gsize i = 0; suffixes && suffixes[i]; i++)
+    gtk_file_filter_add_suffix (filter, suffixes[i]);
+  if (!suffixes)
+    gtk_file_filter_add_pattern (filter, "*");
+  gtk_file_chooser_add_filter (chooser, filter);
+}
+
+static void
+import (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  static const char *const suffixes[] = { "csv", "tsv", "txt", NULL };
+  TrammelReadingsPage *self = data;
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  if (self->chooser)
+    return;
+  self->chooser = gtk_file_chooser_native_new (_ ("Import readings"), GTK_IS_WINDOW (root) ? GTK_WINDOW (root) : NULL,
+                                               GTK_FILE_CHOOSER_ACTION_OPEN, _ ("_Import"), _ ("_Cancel"));
+  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (self->chooser), TRUE);
+  add_filter (GTK_FILE_CHOOSER (self->chooser), _ ("Readings (CSV)"), suffixes);
+  add_filter (GTK_FILE_CHOOSER (self->chooser), _ ("All files"), NULL);
+  g_signal_connect (self->chooser, "response", G_CALLBACK (file_chosen), self);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (self->chooser));
+}
+
+static void
+add_square (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  TrammelReadingsPage *self = data;
+  g_autoptr (GError) error = NULL;
+  const TrammelSquare *square = trammel_piece_view_square (self->piece, &error);
+  if (!square)
+    {
+      g_autofree char *text = g_strdup_printf (_ ("The square cannot be laid out: %s"), error->message);
+      tell_news (self, text, TRUE);
+      return;
+    }
+  int first;
+  gsize n = trammel_piece_rows_add (self->session, square, &first);
+  g_autofree char *text = trammel_piece_rows_words (n);
+  tell_news (self, text, FALSE);
+  if (first >= 0)
+    trammel_sheet_go_to (self->sheet, first, TRAMMEL_COLUMN_MEASURED);
+}
+
+/* The sheet and what belongs to its current row */
+
+static void
+sheet_told (TrammelSheet *sheet, TrammelReadingsPage *self)
+{
+  gboolean trouble;
+  const char *message = trammel_sheet_message (sheet, &trouble);
+  gtk_widget_set_visible (self->status_icon, message != NULL && trouble);
+  gtk_label_set_text (GTK_LABEL (self->status), message ? message
+                                                        : _ ("Type, Tab to the right, Enter down. F2 changes a cell, "
+                                                             "Alt+Down lists what fits, Ctrl+Tab leaves the sheet."));
+  gtk_widget_set_css_classes (self->status,
+                              (const char *[]){ message ? (trouble ? "trouble" : "") : "dim-label", NULL });
+}
+
+static const TrammelReading *
+selected_reading (TrammelReadingsPage *self)
+{
+  const TrammelReadings *readings = trammel_machine_readings (trammel_session_machine (self->session));
+  int row = trammel_session_selected_reading (self->session);
+  return row >= 0 && (gsize)row < trammel_readings_length (readings) ? trammel_readings_get (readings, row) : NULL;
+}
+
+static void
+show_row (TrammelReadingsPage *self)
+{
+  const TrammelMachine *machine = trammel_session_machine (self->session);
+  const TrammelReading *reading = selected_reading (self);
+  trammel_piece_view_show (self->piece, machine, reading, TRUE);
+  if (!reading)
+    {
+      gtk_label_set_text (GTK_LABEL (self->heading), _ ("A new reading"));
+      gtk_label_set_text (GTK_LABEL (self->hint),
+                          _ ("Say what was measured (kind), along what, what was commanded (nominal) and what the "
+                             "instrument shows (measured). Units may be typed: 1/4 in, 12.8 cm."));
+      return;
+    }
+  g_autofree char *words = reading->has_along
+                               ? trammel_piece_reading_to_words (reading, trammel_machine_display_unit (machine))
+                               : g_strdup (trammel_reading_kind_label (reading->kind));
+  g_autofree char *hint = trammel_reading_hint (reading);
+  gtk_label_set_text (GTK_LABEL (self->heading), words);
+  gtk_label_set_text (GTK_LABEL (self->hint), hint);
+}
+
+static void
+show_summary (TrammelReadingsPage *self)
+{
+  gsize n = trammel_readings_length (trammel_machine_readings (trammel_session_machine (self->session)));
+  g_autoptr (GError) error = NULL;
+  const TrammelAdjustment *adjustment = trammel_session_adjustment (self->session, &error);
+  g_autofree char *count = g_strdup_printf (ngettext ("%d reading", "%d readings", n), (int)n);
+  g_autofree char *text = NULL;
+
+  if (adjustment)
+    text = g_strdup_printf (_ ("%s, %d in the fit"), count, (int)trammel_adjustment_n_used (adjustment));
+  else if (trammel_session_is_adjusting (self->session))
+    text = g_strdup_printf (_ ("%s, fitting…"), count);
+  else if (error)
+    text = g_strdup_printf (_ ("%s, no fit: %s"), count, error->message);
+  else
+    text = g_strdup_printf (_ ("%s, none complete"), count);
+  gtk_label_set_text (GTK_LABEL (self->summary), n > 0 ? text : "");
+  gtk_widget_set_tooltip_text (self->summary, n > 0 ? text : NULL);
+}
+
+static void
+show_all (TrammelReadingsPage *self)
+{
+  gsize n = trammel_readings_length (trammel_machine_readings (trammel_session_machine (self->session)));
+  gtk_widget_set_visible (self->empty, n == 0);
+  show_row (self);
+  show_summary (self);
+}
+
+static int
+row_of_feature (TrammelReadingsPage *self, const TrammelFeature *feature)
+{
+  gsize n;
+  const TrammelReading *rows
+      = trammel_readings_rows (trammel_machine_readings (trammel_session_machine (self->session)), &n);
+  const TrammelSquare *square = trammel_piece_view_square (self->piece, NULL);
+  for (gsize i = 0; i < n; i++)
+    if (trammel_square_find (square, &rows[i]) == feature)
+      return (int)i;
+  return -1;
+}
+
+static void
+feature_picked (TrammelReadingsPage *self, gpointer feature)
+{
+  int row = row_of_feature (self, feature);
+  if (row >= 0)
+    trammel_sheet_go_to (self->sheet, row, TRAMMEL_COLUMN_MEASURED);
+}
+
+static gboolean
+trammel_readings_page_grab_focus (GtkWidget *widget)
+{
+  return gtk_widget_grab_focus (GTK_WIDGET (TRAMMEL_READINGS_PAGE (widget)->sheet));
+}
+
+static void
+trammel_readings_page_dispose (GObject *object)
+{
+  TrammelReadingsPage *self = TRAMMEL_READINGS_PAGE (object);
+  if (self->session)
+    g_signal_handlers_disconnect_by_data (self->session, self);
+  g_clear_object (&self->session);
+  g_clear_object (&self->chooser);
+  g_clear_pointer (&self->root, gtk_widget_unparent);
+  G_OBJECT_CLASS (trammel_readings_page_parent_class)->dispose (object);
+}
+
+static void
+trammel_readings_page_class_init (TrammelReadingsPageClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+  g_type_ensure (TRAMMEL_TYPE_BESIDE);
+  g_type_ensure (TRAMMEL_TYPE_PIECE_VIEW);
+
+  G_OBJECT_CLASS (klass)->dispose = trammel_readings_page_dispose;
+  widget_class->grab_focus = trammel_readings_page_grab_focus;
+  gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_template_from_resource (widget_class, "/org/trammel_bench/Trammel/readings-page.ui");
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, root);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, add_square);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, summary);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, news);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, news_icon);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, news_text);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, empty);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, sheet_place);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, status_icon);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, status);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, piece);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, heading);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, hint);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, instruments);
+  gtk_widget_class_bind_template_callback (widget_class, put_news_away);
+  gtk_widget_class_bind_template_callback (widget_class, feature_picked);
+}
+
+static void
+trammel_readings_page_init (TrammelReadingsPage *self)
+{
+  static const GActionEntry entries[] = {
+    { .name = "import", .activate = import },
+    { .name = "add-square", .activate = add_square },
+  };
+  g_autoptr (GSimpleActionGroup) group = g_simple_action_group_new ();
+
+  gtk_widget_init_template (GTK_WIDGET (self));
+  g_action_map_add_action_entries (G_ACTION_MAP (group), entries, G_N_ELEMENTS (entries), self);
+  gtk_widget_insert_action_group (GTK_WIDGET (self), "readings", G_ACTION_GROUP (group));
+}
+
+GtkWidget *
+trammel_readings_page_new (TrammelSession *session)
+{
+  g_return_val_if_fail (TRAMMEL_IS_SESSION (session), NULL);
+
+  TrammelReadingsPage *self = g_object_new (TRAMMEL_TYPE_READINGS_PAGE, NULL);
+  self->session = g_object_ref (session);
+  self->sheet = TRAMMEL_SHEET (trammel_sheet_new (session));
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->sheet_place), GTK_WIDGET (self->sheet));
+  gtk_widget_insert_action_group (GTK_WIDGET (self), "sheet", trammel_sheet_actions (self->sheet));
+  gtk_expander_set_child (GTK_EXPANDER (self->instruments), trammel_instruments_editor_new (session));
+
+  g_signal_connect (self->sheet, "told", G_CALLBACK (sheet_told), self);
+  g_signal_connect_swapped (session, "changed", G_CALLBACK (show_all), self);
+  g_signal_connect_swapped (session, "adjusted", G_CALLBACK (show_summary), self);
+  g_signal_connect_swapped (session, "selection-changed", G_CALLBACK (show_row), self);
+  g_signal_connect_swapped (session, "opened", G_CALLBACK (put_news_away), self);
+  sheet_told (self->sheet, self);
+  show_all (self);
+  return GTK_WIDGET (self);
+}
