@@ -112,6 +112,18 @@ unescape (TrammelCsvScanner *scanner, TrammelCsvField *field)
 }
 
 static void
+trim (TrammelCsvField *field)
+{
+  while (field->length > 0 && g_ascii_isspace (field->text[field->length - 1]))
+    field->length--;
+  while (field->length > 0 && g_ascii_isspace (*field->text))
+    {
+      field->text++;
+      field->length--;
+    }
+}
+
+static void
 count_line (TrammelCsvScanner *scanner)
 {
   if (*scanner->p == '\n' || (*scanner->p == '\r' && (scanner->p + 1 == scanner->end || scanner->p[1] != '\n')))
@@ -142,6 +154,7 @@ read_quoted_field (TrammelCsvScanner *scanner, TrammelCsvField *field)
   field->length = (gsize)(scanner->p++ - field->text);
   if (pairs)
     unescape (scanner, field);
+  trim (field);
   skip_spaces (scanner);
   if (!at_field_end (scanner))
     scanner->problem = _ ("found text after a closing quote; the next field is wanted");

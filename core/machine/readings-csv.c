@@ -35,7 +35,8 @@ typedef struct
 {
   const char *name; /* of the file, for messages */
   TrammelCsvScanner scanner;
-  gsize n_fields;              /* of the header line */
+  gsize n_fields; /* of the header line */
+  gboolean headed[TRAMMEL_CSV_MAX_FIELDS];
   int field_of[N_CSV_COLUMNS]; /* index of the field, or NO_FIELD */
   TrammelTextCache cache;
   KnownDirection directions[KNOWN_DIRECTIONS];
@@ -122,7 +123,8 @@ place_column (Reader *reader, gsize i, GError **error)
   g_autofree char *why = NULL;
   int column;
 
-  if (field->length == 0)
+  reader->headed[i] = field->length > 0;
+  if (!reader->headed[i])
     return TRUE;
   column = find_column (field);
   if (column < 0)
@@ -322,17 +324,30 @@ read_name (Reader *reader, TrammelColumn column)
   return trammel_text_cache_get (&reader->cache, field->text, field->length);
 }
 
+/* As many fields as the header has; blank ones at the end, as spreadsheets leave them, do no harm. */
 static gboolean
 check_fields (const Reader *reader, GError **error)
 {
   const TrammelCsvScanner *scanner = &reader->scanner;
   g_autofree char *why = NULL;
 
-  for (gsize i = reader->n_fields; i < scanner->n_fields && !why; i++)
-    if (scanner->fields[i].length > 0)
-      why = g_strdup_printf (_ ("found %zu fields; %zu, as in the header line, are wanted"), scanner->n_fields,
-                             reader->n_fields);
-  if (scanner->n_fields < reader->n_fields)
+  for (gsize i = 0; i < scanner->n_fields && !why; i++)
+    {
+      const TrammelCsvField *field = &scanner->fields[i];
+
+      if (field->length == 0 || (i < reader->n_fields && reader->headed[i]))
+        continue;
+      if (i < reader->n_fields)
+        {
+          g_autofree char *found = trammel_error_excerpt (field->text, (gssize)field->length);
+
+          why = g_strdup_printf (_ ("found “%s” under no heading; a blank field is wanted there"), found);
+        }
+      else
+        why = g_strdup_printf (_ ("found %zu fields; %zu, as in the header line, are wanted"), scanner->n_fields,
+                               reader->n_fields);
+    }
+  if (!why && scanner->n_fields < reader->n_fields)
     why = g_strdup_printf (_ ("found %zu fields; %zu, as in the header line, are wanted"), scanner->n_fields,
                            reader->n_fields);
   return !why || refuse_line (reader, why, error);
