@@ -55,8 +55,7 @@ static void
 paint_up_ticks (const TrammelErrorPainting *painting, const TrammelErrorPanel *panel)
 {
   cairo_t *cr = painting->cr;
-  TrammelTicks ticks
-      = trammel_ticks_make (panel->up.low, panel->up.high, MAX (2, (int)(panel->height / (2.4 * painting->line))));
+  TrammelTicks ticks = trammel_error_up_ticks (painting, panel->up, panel->height);
   TrammelLabel label = trammel_error_label (painting, 0.92, 1, 0.5);
 
   cairo_set_line_width (cr, 1);
@@ -75,8 +74,8 @@ static void
 paint_across_ticks (const TrammelErrorPainting *painting, const TrammelErrorPanel *panel)
 {
   cairo_t *cr = painting->cr;
-  TrammelTicks ticks = trammel_ticks_make (panel->across.low, panel->across.high,
-                                           MAX (2, (int)(panel->width / (5.5 * painting->line))));
+  TrammelTicks ticks
+      = trammel_ticks_make (panel->across.low, panel->across.high, MAX (2, (int)(panel->width / (4 * painting->line))));
   TrammelLabel label = trammel_error_label (painting, 0.92, 0.5, 0);
   double bottom = panel->y + panel->height;
 

@@ -6,16 +6,24 @@
 #include "draw/ticks.h"
 
 #define BETWEEN_PANELS 18.0
-#define SIDE_BY_SIDE_WIDTH 760.0
+#define SIDE_BY_SIDE_WIDTH 640.0
 #define STACKED_HEIGHT 400.0
 #define BEFORE_PART 0.56 /* of the height, when stacked */
 #define MARK_APART 9.0
 #define MOST_APART 44.0
 
+/* Up to five numbers may stand close; more have room around them. */
+TrammelTicks
+trammel_error_up_ticks (const TrammelErrorPainting *painting, TrammelRange up, double height)
+{
+  int close = (int)(height / (1.5 * painting->line)), roomy = (int)(height / (2.4 * painting->line));
+  return trammel_ticks_make (up.low, up.high, CLAMP (close, 2, MAX (5, roomy)));
+}
+
 static double
 widest_number (const TrammelErrorPainting *painting, TrammelRange up, double height)
 {
-  TrammelTicks ticks = trammel_ticks_make (up.low, up.high, MAX (2, (int)(height / (2.4 * painting->line))));
+  TrammelTicks ticks = trammel_error_up_ticks (painting, up, height);
   TrammelLabel label = trammel_error_label (painting, 0.92, 0, 0);
   double widest = 0;
 

@@ -3,6 +3,7 @@
 
 #include "draw/error-plot.h"
 #include "draw/label.h"
+#include "draw/ticks.h"
 
 G_BEGIN_DECLS
 
@@ -69,6 +70,9 @@ typedef struct
 } TrammelErrorPainting;
 
 TrammelLabel trammel_error_label (const TrammelErrorPainting *painting, double scale, double xalign, double yalign);
+
+/* The numbers beside a panel. */
+TrammelTicks trammel_error_up_ticks (const TrammelErrorPainting *painting, TrammelRange up, double height);
 
 /* Places the panels and the marks that share a place. */
 void trammel_error_lay_out (TrammelErrorPainting *painting, double width, double height);

@@ -321,6 +321,40 @@ trammel_error_plot_row_at (const TrammelErrorPlot *plot, double x, double y)
   return row;
 }
 
+/* Where @row is, or would be, among the points. */
+static gsize
+place_among_points (const TrammelErrorPlot *plot, guint32 row)
+{
+  gsize low = 0, high = plot->n_points;
+
+  while (low < high)
+    {
+      gsize middle = low + (high - low) / 2;
+      if (plot->points[middle].row < row)
+        low = middle + 1;
+      else
+        high = middle;
+    }
+  return low;
+}
+
+int
+trammel_error_plot_neighbor (const TrammelErrorPlot *plot, int row, int step)
+{
+  g_return_val_if_fail (plot != NULL, -1);
+
+  gint64 n = (gint64)plot->n_points;
+  if (n == 0)
+    return -1;
+  if (row < 0)
+    return (int)plot->points[step < 0 ? n - 1 : 0].row;
+  gint64 place = (gint64)place_among_points (plot, (guint32)row);
+  gboolean here = place < n && plot->points[place].row == (guint32)row;
+  /* From between two, a step forward is to the one after. */
+  place += step - (here || step < 0 ? 0 : 1);
+  return (int)plot->points[CLAMP (place, 0, n - 1)].row;
+}
+
 char *
 trammel_error_plot_to_words (const TrammelErrorPlot *plot)
 {

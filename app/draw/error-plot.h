@@ -75,6 +75,10 @@ void trammel_error_plot_paint (TrammelErrorPlot *plot, cairo_t *cr, double width
 /* The row of the reading nearest to (@x, @y) of the last painting, within a finger's tip of it; −1: none. */
 int trammel_error_plot_row_at (const TrammelErrorPlot *plot, double x, double y);
 
+/* The row of the reading that comes @step places after that of @row among those shown, in the order of rows; from
+ * none, or at an end, the first or the last one. −1 when nothing is shown. */
+int trammel_error_plot_neighbor (const TrammelErrorPlot *plot, int row, int step);
+
 /* TRUE when the last painting had room for both panels. */
 gboolean trammel_error_plot_showed_both (const TrammelErrorPlot *plot);
 

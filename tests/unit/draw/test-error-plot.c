@@ -144,6 +144,23 @@ START_TEST (a_reading_is_found_where_it_is_painted)
 }
 END_TEST
 
+/* Rows 0 and 2 are on the plot of X. */
+START_TEST (neighbors_are_in_the_order_of_rows)
+{
+  g_autoptr (TrammelMachine) machine = machine_with (short_rows, 3, "mm");
+  g_autoptr (TrammelErrorPlot) plot = plot_of (machine, "X");
+
+  ck_assert_int_eq (trammel_error_plot_neighbor (plot, 0, 1), 2);
+  ck_assert_int_eq (trammel_error_plot_neighbor (plot, 2, -1), 0);
+  ck_assert_int_eq (trammel_error_plot_neighbor (plot, 2, 1), 2);
+  ck_assert_int_eq (trammel_error_plot_neighbor (plot, 0, -1), 0);
+  ck_assert_int_eq (trammel_error_plot_neighbor (plot, 1, 1), 2);
+  ck_assert_int_eq (trammel_error_plot_neighbor (plot, 1, -1), 0);
+  ck_assert_int_eq (trammel_error_plot_neighbor (plot, -1, 1), 0);
+  ck_assert_int_eq (trammel_error_plot_neighbor (plot, -1, -1), 2);
+}
+END_TEST
+
 START_TEST (any_size_can_be_painted)
 {
   g_autoptr (TrammelMachine) machine = machine_with (short_rows, 3, "mm");
@@ -201,6 +218,7 @@ error_plot_suite (void)
   tcase_add_test (tests, diagonals_stand_on_both_sides);
   tcase_add_test (tests, views_are_scales_then_skews);
   tcase_add_test (tests, a_reading_is_found_where_it_is_painted);
+  tcase_add_test (tests, neighbors_are_in_the_order_of_rows);
   tcase_add_test (tests, any_size_can_be_painted);
   tcase_add_test (tests, many_readings_are_still_found);
   suite_add_tcase (suite, tests);
