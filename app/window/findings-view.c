@@ -1,0 +1,215 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "window/findings-view.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+#include "draw/piece-drawing.h"
+#include "draw/sentences.h"
+
+#define MOST_SUSPECTS 8
+#define LARGE 1.08
+
+struct _TrammelFindingsView
+{
+  GtkWidget parent_instance;
+
+  TrammelSession *session;
+};
+
+G_DEFINE_FINAL_TYPE (TrammelFindingsView, trammel_findings_view, GTK_TYPE_WIDGET)
+
+static void
+append (TrammelFindingsView *self, GtkWidget *child)
+{
+  gtk_widget_insert_before (child, GTK_WIDGET (self), NULL);
+}
+
+static GtkWidget *
+make_sentence (const char *text)
+{
+  GtkWidget *label = gtk_label_new (text);
+
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_selectable (GTK_LABEL (label), TRUE);
+  gtk_widget_set_can_focus (label, FALSE);
+  gtk_widget_set_hexpand (label, TRUE);
+  return label;
+}
+
+static GtkWidget *
+make_large (GtkWidget *label)
+{
+  PangoAttrList *attributes = pango_attr_list_new ();
+
+  pango_attr_list_insert (attributes, pango_attr_scale_new (LARGE));
+  gtk_label_set_attributes (GTK_LABEL (label), attributes);
+  pango_attr_list_unref (attributes);
+  return label;
+}
+
+static void
+add_warning (TrammelFindingsView *self, const char *text)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
+  GtkWidget *icon = gtk_image_new_from_icon_name ("dialog-warning-symbolic");
+
+  gtk_widget_set_valign (icon, GTK_ALIGN_START);
+  gtk_widget_set_margin_top (icon, 2);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (icon), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Warning"), -1);
+  gtk_widget_add_css_class (icon, "warning");
+  gtk_box_append (GTK_BOX (box), icon);
+  gtk_box_append (GTK_BOX (box), make_sentence (text));
+  append (self, box);
+}
+
+static guint
+row_of (GtkWidget *button)
+{
+  return GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "row"));
+}
+
+static void
+show_clicked (GtkButton *button, TrammelFindingsView *self)
+{
+  trammel_session_select_reading (self->session, (int)row_of (GTK_WIDGET (button)));
+  gtk_widget_activate_action (GTK_WIDGET (self), "win.show-page", "s", "readings");
+}
+
+/* What was measured moves to the row's note: it counts no more, is not lost, and the row waits to be measured again. */
+static void
+leave_out_clicked (GtkButton *button, TrammelFindingsView *self)
+{
+  const TrammelMachine *machine = trammel_session_machine (self->session);
+  const TrammelReadings *readings = trammel_machine_readings (machine);
+  guint row = row_of (GTK_WIDGET (button));
+  TrammelReading changed;
+
+  if (row >= trammel_readings_length (readings))
+    return;
+  const TrammelReading *reading = trammel_readings_get (readings, row);
+  g_autofree char *measured = trammel_reading_get_text (reading, TRAMMEL_COLUMN_MEASURED, 1);
+  g_autofree char *said = g_strdup_printf (_ ("left out: %s"), measured);
+  g_autofree char *note = reading->note ? g_strdup_printf ("%s; %s", reading->note, said) : g_strdup (said);
+
+  trammel_reading_copy (reading, &changed);
+  changed.measured = NAN;
+  g_clear_pointer (&changed.note, g_ref_string_release);
+  changed.note = g_ref_string_new (note);
+  g_autoptr (TrammelReadings) spliced = trammel_readings_splice (readings, row, 1, &changed, 1);
+  trammel_reading_clear (&changed);
+  trammel_session_edit (self->session, trammel_machine_with_readings (machine, spliced), _ ("leave out a reading"),
+                        NULL);
+}
+
+static GtkWidget *
+make_row_button (TrammelFindingsView *self, const char *label, const char *name, guint row, GCallback clicked)
+{
+  GtkWidget *button = gtk_button_new_with_label (label);
+
+  g_object_set_data (G_OBJECT (button), "row", GUINT_TO_POINTER (row));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  gtk_widget_set_valign (button, GTK_ALIGN_CENTER);
+  g_signal_connect (button, "clicked", clicked, self);
+  return button;
+}
+
+static void
+add_suspect (TrammelFindingsView *self, const TrammelMachine *machine, const TrammelReading *reading, guint row)
+{
+  int axis = trammel_machine_axis_index (machine, reading->along.axes[0]);
+  gboolean rotary = axis >= 0 && trammel_axis_kind (trammel_machine_axis (machine, axis)) == TRAMMEL_AXIS_ROTARY;
+  g_autofree char *words
+      = trammel_piece_reading_to_words (reading, rotary ? NULL : trammel_machine_display_unit (machine));
+  g_autofree char *text = g_strdup_printf (_ ("Reading %u, %s"), row + 1, words);
+  g_autofree char *show = g_strdup_printf (_ ("Show reading %u among the readings"), row + 1);
+  g_autofree char *leave_out = g_strdup_printf (_ ("Leave out reading %u"), row + 1);
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+
+  gtk_widget_set_margin_start (box, 24);
+  gtk_box_append (GTK_BOX (box), make_sentence (text));
+  gtk_box_append (GTK_BOX (box), make_row_button (self, _ ("Show"), show, row, G_CALLBACK (show_clicked)));
+  GtkWidget *button = make_row_button (self, _ ("Leave out"), leave_out, row, G_CALLBACK (leave_out_clicked));
+  gtk_widget_set_tooltip_text (button, _ ("Moves the value to the row’s note; the row can then be measured again"));
+  gtk_box_append (GTK_BOX (box), button);
+  append (self, box);
+}
+
+static void
+add_suspects (TrammelFindingsView *self, const TrammelMachine *machine, const TrammelAdjustment *adjustment)
+{
+  gsize n, n_fitted, shown = 0;
+  const TrammelReading *rows = trammel_readings_rows (trammel_machine_readings (machine), &n);
+  const TrammelFitted *fitted = trammel_adjustment_fitted (adjustment, &n_fitted);
+
+  for (gsize i = 0; i < MIN (n, n_fitted) && shown < MOST_SUSPECTS; i++)
+    if (fitted[i].suspect)
+      {
+        add_suspect (self, machine, &rows[i], (guint)i);
+        shown++;
+      }
+}
+
+static void
+add_sentences (TrammelFindingsView *self, const TrammelMachine *machine, const TrammelAdjustment *adjustment)
+{
+  gsize n;
+  const TrammelParameter *parameters = trammel_adjustment_parameters (adjustment, &n);
+
+  for (gsize i = 0; i < n; i++)
+    {
+      g_autofree char *sentence = parameters[i].kind == TRAMMEL_PARAMETER_SCALE
+                                      ? NULL
+                                      : trammel_sentences_parameter (machine, &parameters[i]);
+      if (sentence)
+        append (self, make_large (make_sentence (sentence)));
+    }
+}
+
+void
+trammel_findings_view_show (TrammelFindingsView *self, TrammelSession *session, const TrammelAdjustment *adjustment)
+{
+  GtkWidget *child;
+
+  g_return_if_fail (TRAMMEL_IS_FINDINGS_VIEW (self) && TRAMMEL_IS_SESSION (session) && adjustment != NULL);
+
+  g_set_object (&self->session, session);
+  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))))
+    gtk_widget_unparent (child);
+  const TrammelMachine *machine = trammel_session_machine (session);
+  add_sentences (self, machine, adjustment);
+  for (const char *const *warning = trammel_adjustment_warnings (adjustment); *warning; warning++)
+    add_warning (self, *warning);
+  add_suspects (self, machine, adjustment);
+}
+
+static void
+trammel_findings_view_dispose (GObject *object)
+{
+  TrammelFindingsView *self = TRAMMEL_FINDINGS_VIEW (object);
+  GtkWidget *child;
+
+  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))))
+    gtk_widget_unparent (child);
+  g_clear_object (&self->session);
+  G_OBJECT_CLASS (trammel_findings_view_parent_class)->dispose (object);
+}
+
+static void
+trammel_findings_view_class_init (TrammelFindingsViewClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = trammel_findings_view_dispose;
+  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BOX_LAYOUT);
+  gtk_widget_class_set_css_name (GTK_WIDGET_CLASS (klass), "findings");
+}
+
+static void
+trammel_findings_view_init (TrammelFindingsView *self)
+{
+  GtkLayoutManager *layout = gtk_widget_get_layout_manager (GTK_WIDGET (self));
+
+  gtk_orientable_set_orientation (GTK_ORIENTABLE (layout), GTK_ORIENTATION_VERTICAL);
+  gtk_box_layout_set_spacing (GTK_BOX_LAYOUT (layout), 8);
+}

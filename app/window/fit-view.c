@@ -1,0 +1,148 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "window/fit-view.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+#include "draw/display.h"
+
+struct _TrammelFitView
+{
+  GtkWidget parent_instance;
+
+  GtkWidget *grid;
+  int n_rows;
+};
+
+G_DEFINE_FINAL_TYPE (TrammelFitView, trammel_fit_view, GTK_TYPE_WIDGET)
+
+static GtkWidget *
+make_label (const char *text, const char *style, int width)
+{
+  GtkWidget *label = gtk_label_new (text);
+
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_widget_set_valign (label, GTK_ALIGN_START);
+  if (width > 0)
+    gtk_label_set_max_width_chars (GTK_LABEL (label), width);
+  if (style)
+    gtk_widget_add_css_class (label, style);
+  return label;
+}
+
+/* Takes @value. */
+static void
+add_fact (TrammelFitView *self, const char *name, char *value, const char *meaning)
+{
+  g_autofree char *taken = value;
+  GtkWidget *value_label = make_label (taken, "numeric", 0), *meaning_label = make_label (meaning, "dim-label", 60);
+
+  gtk_label_set_xalign (GTK_LABEL (value_label), 1);
+  gtk_label_set_selectable (GTK_LABEL (value_label), TRUE);
+  gtk_widget_set_can_focus (value_label, FALSE);
+  gtk_widget_set_hexpand (meaning_label, TRUE);
+  gtk_grid_attach (GTK_GRID (self->grid), make_label (name, NULL, 22), 0, self->n_rows, 1, 1);
+  gtk_grid_attach (GTK_GRID (self->grid), value_label, 1, self->n_rows, 1, 1);
+  gtk_grid_attach (GTK_GRID (self->grid), meaning_label, 2, self->n_rows, 1, 1);
+  self->n_rows++;
+}
+
+static void
+add_counts (TrammelFitView *self, const TrammelAdjustment *adjustment)
+{
+  gsize n;
+
+  trammel_adjustment_parameters (adjustment, &n);
+  add_fact (self, _ ("Readings used"), g_strdup_printf ("%zu", trammel_adjustment_n_used (adjustment)),
+            _ ("rows that are complete"));
+  if (trammel_adjustment_n_skipped (adjustment) > 0)
+    add_fact (self, _ ("Rows not used"), g_strdup_printf ("%zu", trammel_adjustment_n_skipped (adjustment)),
+              _ ("not measured yet, or with a cell that cannot be read"));
+  add_fact (self, _ ("Unknowns"), g_strdup_printf ("%zu", n), _ ("what the fit had to find out"));
+  add_fact (self, _ ("Degrees of freedom ν"),
+            g_strdup_printf ("%" G_GINT64_FORMAT, trammel_adjustment_dof (adjustment)),
+            _ ("readings and stated values beyond what is needed to find the unknowns: what is left to check them by"));
+}
+
+static const char *
+meaning_of_p (double p)
+{
+  if (isnan (p))
+    return _ ("nothing is left over to check the readings by");
+  if (p < 0.05)
+    return _ ("such a great χ² hardly comes by chance: the readings scatter more than their u says, or one is wrong");
+  if (p > 0.95)
+    return _ ("the readings agree even better than their u says; u may be smaller than stated");
+  return _ ("how often chance alone makes χ² this great: the readings agree with their u");
+}
+
+static void
+add_stated_scatter (TrammelFitView *self, const TrammelAdjustment *adjustment)
+{
+  double birge = trammel_adjustment_birge (adjustment), p = trammel_adjustment_p_value (adjustment);
+
+  add_fact (self, _ ("χ²"), trammel_display_significant (trammel_adjustment_chi2 (adjustment), 4),
+            _ ("squared differences between readings and fit, each over its own u; about ν is usual"));
+  add_fact (self, _ ("p"), trammel_display_significant (p, 3), meaning_of_p (p));
+  add_fact (self, _ ("Birge ratio"), trammel_display_significant (birge, 4),
+            birge > 1 ? _ ("all u were multiplied by this, since the readings scatter more than their u says")
+                      : _ ("no u had to be enlarged"));
+}
+
+static void
+add_estimated_scatter (TrammelFitView *self, const TrammelMachine *machine, const TrammelAdjustment *adjustment)
+{
+  const TrammelUnit *unit = trammel_machine_display_unit (machine);
+  double factor = trammel_unit_factor (unit);
+  g_autofree char *sigma = trammel_display_significant (trammel_adjustment_sigma (adjustment) / factor, 4);
+
+  add_fact (self, _ ("Residual sum of squares"), trammel_display_significant (trammel_adjustment_chi2 (adjustment), 4),
+            _ ("squared differences between readings and fit, in mm²"));
+  add_fact (self, _ ("Standard deviation"), g_strdup_printf ("%s %s", sigma, trammel_unit_symbol (unit)),
+            _ ("by which the readings scatter about the fit"));
+}
+
+void
+trammel_fit_view_show (TrammelFitView *self, const TrammelMachine *machine, const TrammelAdjustment *adjustment)
+{
+  GtkWidget *child;
+
+  g_return_if_fail (TRAMMEL_IS_FIT_VIEW (self) && machine != NULL && adjustment != NULL);
+
+  while ((child = gtk_widget_get_first_child (self->grid)))
+    gtk_grid_remove (GTK_GRID (self->grid), child);
+  self->n_rows = 0;
+  add_counts (self, adjustment);
+  if (trammel_adjustment_scatter (adjustment) == TRAMMEL_SCATTER_STATED)
+    add_stated_scatter (self, adjustment);
+  else
+    add_estimated_scatter (self, machine, adjustment);
+  add_fact (self, _ ("Coverage factor"),
+            trammel_display_significant (trammel_adjustment_coverage_factor (adjustment), 4),
+            _ ("half of a 95 % interval, in standard uncertainties"));
+}
+
+static void
+trammel_fit_view_dispose (GObject *object)
+{
+  g_clear_pointer (&TRAMMEL_FIT_VIEW (object)->grid, gtk_widget_unparent);
+  G_OBJECT_CLASS (trammel_fit_view_parent_class)->dispose (object);
+}
+
+static void
+trammel_fit_view_class_init (TrammelFitViewClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = trammel_fit_view_dispose;
+  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_css_name (GTK_WIDGET_CLASS (klass), "fit");
+}
+
+static void
+trammel_fit_view_init (TrammelFitView *self)
+{
+  self->grid = gtk_grid_new ();
+  gtk_grid_set_column_spacing (GTK_GRID (self->grid), 14);
+  gtk_grid_set_row_spacing (GTK_GRID (self->grid), 4);
+  gtk_widget_set_parent (self->grid, GTK_WIDGET (self));
+}
