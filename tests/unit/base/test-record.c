@@ -23,6 +23,8 @@ static const TrammelField fields[] = {
     .choices = colors, .choice_labels = colors, .initial = "red" },
   { .key = "reverse", .label = "Reverse", .type = TRAMMEL_FIELD_FLAG },
   { .key = "note", .label = "Note", .type = TRAMMEL_FIELD_TEXT },
+  { .key = "pitch", .label = "Pitch", .type = TRAMMEL_FIELD_QUANTITY,
+    .dimension = TRAMMEL_DIMENSION_LENGTH, .low = 0, .above_low = TRUE, .high = G_MAXDOUBLE },
 };
 /* clang-format on */
 
@@ -144,6 +146,7 @@ static const struct
   { "size", "inf", TRAMMEL_ERROR_PARSE, NULL },
   { "size", "2 potatoes", TRAMMEL_ERROR_PARSE, NULL },
   { "lash", "-1 deg", TRAMMEL_ERROR_RANGE, "found -1 deg; 0 mm or more is wanted" },
+  { "pitch", "0 in", TRAMMEL_ERROR_RANGE, "found 0 in; more than 0 mm is wanted" },
   { "color", "blue", TRAMMEL_ERROR_PARSE, "found “blue”; one of red, green is wanted" },
   { "reverse", "maybe", TRAMMEL_ERROR_PARSE, "found “maybe”; yes or no is wanted" },
   { "note", "\xff\xfe", TRAMMEL_ERROR_PARSE, NULL },
