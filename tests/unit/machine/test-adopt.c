@@ -99,8 +99,7 @@ START_TEST (a_second_adoption_starts_from_what_is_in_force)
   g_autoptr (TrammelAdjustment) adjustment = adjust (machine);
   g_autoptr (TrammelMachine) once
       = trammel_machine_adopt (machine, adjustment, trammel_machine_readings (machine), NULL, TIME, NULL);
-  g_autoptr (TrammelMachine) measured_again
-      = trammel_machine_with_readings (once, trammel_machine_readings (machine));
+  g_autoptr (TrammelMachine) measured_again = trammel_machine_with_readings (once, trammel_machine_readings (machine));
   g_autoptr (TrammelAdjustment) again = adjust (measured_again);
   g_autoptr (TrammelMachine) twice
       = trammel_machine_adopt (measured_again, again, trammel_machine_readings (machine), "X", TIME, NULL);
@@ -139,8 +138,7 @@ START_TEST (a_value_that_cannot_be_read_is_set_aside_not_lost)
   TrammelReading faulty;
   trammel_reading_copy (trammel_readings_get (trammel_machine_readings (machine), 0), &faulty);
   trammel_reading_set_text (&faulty, TRAMMEL_COLUMN_MEASURED, "99,7x", 1, NULL);
-  g_autoptr (TrammelReadings) rows
-      = trammel_readings_splice (trammel_machine_readings (machine), 1, 0, &faulty, 1);
+  g_autoptr (TrammelReadings) rows = trammel_readings_splice (trammel_machine_readings (machine), 1, 0, &faulty, 1);
   trammel_reading_clear (&faulty);
   g_autoptr (TrammelMachine) with_faulty = trammel_machine_with_readings (machine, rows);
   g_autoptr (TrammelAdjustment) adjustment = adjust (with_faulty);
@@ -149,8 +147,7 @@ START_TEST (a_value_that_cannot_be_read_is_set_aside_not_lost)
 
   ck_assert_uint_eq (trammel_readings_length (entry->readings), 1);
   ck_assert_uint_eq (trammel_readings_length (entry->set_aside), 1);
-  g_autofree char *kept
-      = trammel_reading_faulty (trammel_readings_get (entry->set_aside, 0), TRAMMEL_COLUMN_MEASURED);
+  g_autofree char *kept = trammel_reading_faulty (trammel_readings_get (entry->set_aside, 0), TRAMMEL_COLUMN_MEASURED);
   ck_assert_str_eq (kept, "99,7x");
   ck_assert_uint_eq (trammel_readings_length (trammel_machine_readings (adopted)), 0);
 }
@@ -181,8 +178,7 @@ START_TEST (what_cannot_be_adopted)
     { "Y", TIME, TRAMMEL_ERROR_DATA },  /* no reading */
     { "Q", TIME, TRAMMEL_ERROR_DATA },  /* no axis */
     { "XQ", TIME, TRAMMEL_ERROR_DATA }, /* one of them no axis */
-    { "", TIME, TRAMMEL_ERROR_DATA },
-    { NULL, "yesterday", TRAMMEL_ERROR_PARSE },
+    { "", TIME, TRAMMEL_ERROR_DATA },   { NULL, "yesterday", TRAMMEL_ERROR_PARSE },
   };
   for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
     {

@@ -32,16 +32,24 @@ static const struct
   const char *pitch;
   gint64 num, den;
 } pitches[] = {
-  { "2.1", 21, 10 },           { "\"2.1 mm\"", 21, 10 },         { "0.1", 1, 10 },
-  { "1.27", 127, 100 },        { "\"20 tpi\"", 127, 100 },       { "\"1/4 in\"", 127, 20 },
-  { "2e-3", 1, 500 },          { "3.175", 127, 40 },             { "0.30000000000000004", 7500000000000001, 25000000000000000 },
-  { "\"5 2/11 mm\"", 57, 11 }, { "\"12,5 mm\"", 25, 2 },         { "5", 5, 1 },
+  { "2.1", 21, 10 },
+  { "\"2.1 mm\"", 21, 10 },
+  { "0.1", 1, 10 },
+  { "1.27", 127, 100 },
+  { "\"20 tpi\"", 127, 100 },
+  { "\"1/4 in\"", 127, 20 },
+  { "2e-3", 1, 500 },
+  { "3.175", 127, 40 },
+  { "0.30000000000000004", 7500000000000001, 25000000000000000 },
+  { "\"5 2/11 mm\"", 57, 11 },
+  { "\"12,5 mm\"", 25, 2 },
+  { "5", 5, 1 },
 };
 
 START_TEST (plain_numbers_are_exact)
 {
-  g_autofree char *text = g_strdup_printf (HEAD "\"axes\":[{" X ",\"output\":{\"type\":\"screw\",\"pitch\":%s}}]}",
-                                           pitches[_i].pitch);
+  g_autofree char *text
+      = g_strdup_printf (HEAD "\"axes\":[{" X ",\"output\":{\"type\":\"screw\",\"pitch\":%s}}]}", pitches[_i].pitch);
   g_autoptr (TrammelMachine) machine = read_text (text);
   TrammelExact pitch;
   ck_assert (trammel_record_exact (output_of (machine), "pitch", &pitch, NULL));
@@ -65,9 +73,9 @@ END_TEST
 
 START_TEST (what_is_left_out_means_the_usual)
 {
-  g_autoptr (TrammelMachine) machine = read_text (
-      HEAD "\"axes\":[{" X ",\"output\":{\"type\":\"screw\",\"pitch\":2}},"
-           "{\"letter\":\"Y\",\"kind\":\"linear\"," STEPPER ",\"output\":{\"type\":\"rack\",\"teeth\":15,\"pitch\":3}}]}");
+  g_autoptr (TrammelMachine) machine = read_text (HEAD "\"axes\":[{" X ",\"output\":{\"type\":\"screw\",\"pitch\":2}},"
+                                                       "{\"letter\":\"Y\",\"kind\":\"linear\"," STEPPER
+                                                       ",\"output\":{\"type\":\"rack\",\"teeth\":15,\"pitch\":3}}]}");
   ck_assert_int_eq (trammel_record_integer (output_of (machine), "starts"), 1);
   ck_assert_int_eq (trammel_record_integer (output_of (machine), "count"), 1);
   ck_assert_str_eq (trammel_record_choice (output_of (machine), "hand"), "right");
@@ -101,9 +109,10 @@ END_TEST
 
 START_TEST (a_train_that_does_not_work_is_loaded_and_told_later)
 {
-  g_autoptr (TrammelMachine) machine = read_text (
-      HEAD "\"axes\":[{" X ",\"stages\":[{\"type\":\"planetary\",\"sun\":20,\"ring\":80,\"held\":\"sun\",\"in\":\"sun\","
-           "\"out\":\"carrier\"}],\"output\":{\"type\":\"screw\",\"pitch\":2}}]}");
+  g_autoptr (TrammelMachine) machine
+      = read_text (HEAD "\"axes\":[{" X
+                        ",\"stages\":[{\"type\":\"planetary\",\"sun\":20,\"ring\":80,\"held\":\"sun\",\"in\":\"sun\","
+                        "\"out\":\"carrier\"}],\"output\":{\"type\":\"screw\",\"pitch\":2}}]}");
   g_autoptr (GError) error = NULL;
   ck_assert (!trammel_axis_check (trammel_machine_axis (machine, 0), &error));
   ck_assert (g_error_matches (error, TRAMMEL_ERROR, TRAMMEL_ERROR_IMPOSSIBLE));
@@ -114,12 +123,14 @@ END_TEST
 START_TEST (members_that_nobody_knows_are_kept_everywhere)
 {
   static const char *const members[] = {
-    "\"on_top\": 1",      "\"on_axis\": [1,2]",    "\"on_motor\": \"a\"", "\"on_stage\": null",  "\"on_output\": {}",
-    "\"in_force\": 2.50", "\"on_instrument\": -0", "\"on_stated\": 1e5",  "\"on_piece\": true",  "\"on_reading\": \"\\u00b5\"",
-    "\"on_log\": false",  "\"on_change\": \"c\"",  "\"on_used\": 0.10",   "\"on_aside\": [{}]",
+    "\"on_top\": 1",      "\"on_axis\": [1,2]",          "\"on_motor\": \"a\"",   "\"on_stage\": null",
+    "\"on_output\": {}",  "\"in_force\": 2.50",          "\"on_instrument\": -0", "\"on_stated\": 1e5",
+    "\"on_piece\": true", "\"on_reading\": \"\\u00b5\"", "\"on_log\": false",     "\"on_change\": \"c\"",
+    "\"on_used\": 0.10",  "\"on_aside\": [{}]",
   };
   g_autofree char *text = g_strdup_printf (
-      HEAD "%s,\"axes\":[{" X ",%s,\"output\":{\"type\":\"screw\",\"pitch\":2,%s},\"stages\":[{\"type\":\"coupling\",%s}],"
+      HEAD "%s,\"axes\":[{" X
+           ",%s,\"output\":{\"type\":\"screw\",\"pitch\":2,%s},\"stages\":[{\"type\":\"coupling\",%s}],"
            "\"counts_per_unit\":{\"value\":80,%s}},"
            "{\"letter\":\"Y\",\"kind\":\"linear\",\"motor\":{\"type\":\"encoder\",\"counts\":5,%s},\"output\":"
            "{\"type\":\"belt\",\"teeth\":20,\"pitch\":2}}],"
@@ -142,9 +153,9 @@ END_TEST
 
 START_TEST (unknown_members_survive_edits)
 {
-  g_autoptr (TrammelMachine) machine
-      = read_text (HEAD "\"axes\":[],\"instruments\":[{\"name\":\"a\",\"u\":1,\"x\":1},{\"name\":\"b\",\"u\":1,\"y\":2}],"
-                        "\"stated\":{\"bead\":{\"value\":0,\"u\":1,\"z\":3}},\"w\":4}");
+  g_autoptr (TrammelMachine) machine = read_text (
+      HEAD "\"axes\":[],\"instruments\":[{\"name\":\"a\",\"u\":1,\"x\":1},{\"name\":\"b\",\"u\":1,\"y\":2}],"
+           "\"stated\":{\"bead\":{\"value\":0,\"u\":1,\"z\":3}},\"w\":4}");
   TrammelInstrument renamed[] = { { g_ref_string_new ("a"), 2 }, { g_ref_string_new ("c"), 1 } };
   g_autoptr (TrammelMachine) instruments = trammel_machine_with_instruments (machine, renamed, 2);
   g_autoptr (TrammelMachine) stated
@@ -188,10 +199,10 @@ END_TEST
 
 START_TEST (lengths_along_a_rotary_axis_are_degrees)
 {
-  g_autoptr (TrammelMachine) machine
-      = read_text (HEAD "\"readings\":[{\"kind\":\"position\",\"along\":\"A\",\"nominal\":\"45.1 deg\",\"measured\":90},"
-                        "{\"kind\":\"position\",\"along\":\"A\",\"nominal\":\"1/4 turn\"}],"
-                        "\"axes\":[{\"letter\":\"A\",\"kind\":\"rotary\"," STEPPER ",\"output\":{\"type\":\"table\"}}]}");
+  g_autoptr (TrammelMachine) machine = read_text (
+      HEAD "\"readings\":[{\"kind\":\"position\",\"along\":\"A\",\"nominal\":\"45.1 deg\",\"measured\":90},"
+           "{\"kind\":\"position\",\"along\":\"A\",\"nominal\":\"1/4 turn\"}],"
+           "\"axes\":[{\"letter\":\"A\",\"kind\":\"rotary\"," STEPPER ",\"output\":{\"type\":\"table\"}}]}");
   const TrammelReadings *readings = trammel_machine_readings (machine);
   ck_assert_double_eq (trammel_readings_get (readings, 0)->nominal, 45.1);
   ck_assert_double_eq (trammel_readings_get (readings, 0)->measured, 90);
@@ -243,8 +254,9 @@ START_TEST (a_hundred_thousand_readings_in_well_under_a_second)
 {
   GString *text = g_string_new (HEAD "\"axes\":[],\"readings\":[");
   for (int i = 0; i < 100000; i++)
-    g_string_append_printf (text, "%s{\"kind\":\"position\",\"along\":\"X\",\"nominal\":\"%d mm\",\"measured\":\"%d.%02d mm\"}",
-                            i > 0 ? "," : "", i % 300, i % 300, i % 100);
+    g_string_append_printf (
+        text, "%s{\"kind\":\"position\",\"along\":\"X\",\"nominal\":\"%d mm\",\"measured\":\"%d.%02d mm\"}",
+        i > 0 ? "," : "", i % 300, i % 300, i % 100);
   g_string_append (text, "]}");
   /* Time of this thread alone, so that a busy computer does not fail it; sanitizers slow it down several times. */
   clock_t start = clock ();
@@ -306,7 +318,8 @@ START_TEST (damaged_files_do_no_harm)
       g_autoptr (GError) error = NULL;
       gsize cut = g_rand_int_range (random, 0, 10) == 0 ? (gsize)g_rand_int_range (random, 0, (int)length) : length;
       for (int k = g_rand_int_range (random, 0, 3); k >= 0; k--)
-        damaged[g_rand_int_range (random, 0, (int)length)] = "0123456789-.eE+\",:{}[]nt \\u"[g_rand_int_range (random, 0, 26)];
+        damaged[g_rand_int_range (random, 0, (int)length)]
+            = "0123456789-.eE+\",:{}[]nt \\u"[g_rand_int_range (random, 0, 26)];
       g_autoptr (TrammelMachine) machine = trammel_codec_read (damaged, cut, &error);
       ck_assert ((machine == NULL) == (error != NULL));
       if (machine == NULL)

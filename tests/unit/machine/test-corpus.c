@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Every file of tests/corpus: the bad ones are refused with a message that names place, finding and wish; the good ones are read, and
- * come back from what is written. */
+/* Every file of tests/corpus: the bad ones are refused with a message that names place, finding and wish; the good ones
+ * are read, and come back from what is written. */
 #include "machine/codec.h"
 #include "machine/readings-csv.h"
 #include "machine/store.h"

@@ -68,8 +68,10 @@ START_TEST (an_edit_leaves_the_old_value_alone_and_shares_the_rest)
 
   g_autoptr (TrammelRecord) gearbox = trammel_record_new (trammel_stage_kind ("gearbox"));
   g_autoptr (TrammelMachine) third = trammel_machine_with_stage (after, 1, 0, gearbox);
-  ck_assert (trammel_record_is (trammel_train_stage (trammel_axis_train (trammel_machine_axis (third, 1)), 0), "gearbox"));
-  ck_assert (trammel_record_is (trammel_train_stage (trammel_axis_train (trammel_machine_axis (after, 1)), 0), "coupling"));
+  ck_assert (
+      trammel_record_is (trammel_train_stage (trammel_axis_train (trammel_machine_axis (third, 1)), 0), "gearbox"));
+  ck_assert (
+      trammel_record_is (trammel_train_stage (trammel_axis_train (trammel_machine_axis (after, 1)), 0), "coupling"));
 }
 END_TEST
 
@@ -121,7 +123,7 @@ START_TEST (names_of_instruments_are_unique_and_later_wins)
 {
   g_autoptr (TrammelMachine) machine = trammel_machine_new ();
   TrammelInstrument list[] = {
-    { g_ref_string_new ("caliper"), 0.03 }, { g_ref_string_new ("rule"), 0.2 },  { g_ref_string_new ("caliper"), 0.02 },
+    { g_ref_string_new ("caliper"), 0.03 }, { g_ref_string_new ("rule"), 0.2 }, { g_ref_string_new ("caliper"), 0.02 },
     { g_ref_string_new ("broken"), 0 },     { g_ref_string_new ("lost"), NAN }, { g_ref_string_new (""), 1 },
   };
   g_autoptr (TrammelMachine) changed = trammel_machine_with_instruments (machine, list, G_N_ELEMENTS (list));

@@ -71,8 +71,9 @@ END_TEST
 
 START_TEST (angles_are_degrees)
 {
-  g_autoptr (TrammelReadings) readings = read_csv ("kind,along,nominal,measured,unit\n"
-                                                   "position,A,45,45.1,deg\nposition,A,0.5,0.5,turn\nposition,A,45 deg,45.1°,\n");
+  g_autoptr (TrammelReadings) readings
+      = read_csv ("kind,along,nominal,measured,unit\n"
+                  "position,A,45,45.1,deg\nposition,A,0.5,0.5,turn\nposition,A,45 deg,45.1°,\n");
   ck_assert_double_eq (trammel_readings_get (readings, 0)->nominal, 45);
   ck_assert_double_eq (trammel_readings_get (readings, 0)->measured, 45.1);
   ck_assert_double_eq_tol (trammel_readings_get (readings, 1)->nominal, 180, 1e-12);
