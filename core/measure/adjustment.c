@@ -213,6 +213,8 @@ judge_rows (TrammelAdjustment *adjustment, const TrammelFit *fit, GError **error
       if (!trammel_fit_row_takes_part (fitted))
         continue;
       trammel_model_evaluate (&adjustment->unknowns, adjustment->values, reading, trammel_fit_datum (fit, i), &row);
+      fitted->predicted = row.predicted;
+      fitted->residual = reading->measured - row.predicted;
       judge (adjustment, &yardstick, reading, &row, fitted);
     }
   return TRUE;

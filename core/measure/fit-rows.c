@@ -97,11 +97,33 @@ all_have_own_u (const TrammelFit *fit)
   return TRUE;
 }
 
+/* So that no pass has to look up names. */
+static void
+note_datum (TrammelFit *fit, gsize i)
+{
+  if (fit->input->readings[i].kind != TRAMMEL_READING_POSITION)
+    return;
+  if (fit->datums == NULL)
+    {
+      fit->datums = g_new (guint16, fit->input->n_readings);
+      memset (fit->datums, 0xff, fit->input->n_readings * sizeof (guint16));
+    }
+  fit->datums[i] = (guint16)fit->unknowns.last_datum;
+}
+
+static double
+weighing_u (TrammelFit *fit, const TrammelReading *reading, gboolean own_u)
+{
+  if (fit->input->scatter == TRAMMEL_SCATTER_STATED)
+    return believed_u (fit, reading);
+  return own_u ? reading->u : 1;
+}
+
 static gboolean
 touch_rows (TrammelFit *fit, GError **error)
 {
   const TrammelAdjustmentInput *input = fit->input;
-  gboolean own_u = input->scatter == TRAMMEL_SCATTER_STATED || all_have_own_u (fit);
+  gboolean own_u = input->scatter == TRAMMEL_SCATTER_ESTIMATED && all_have_own_u (fit);
 
   for (gsize i = 0; i < input->n_readings; i++)
     {
@@ -122,38 +144,13 @@ touch_rows (TrammelFit *fit, GError **error)
                        _ ("more than %d sets of positions, each with its own datum"), TRAMMEL_MAX_PARAMETERS);
           return FALSE;
         }
-      if (input->scatter == TRAMMEL_SCATTER_STATED)
-        fit->fitted[i].u = believed_u (fit, reading);
-      else
-        fit->fitted[i].u = own_u ? reading->u : 1;
+      note_datum (fit, i);
+      fit->fitted[i].u = weighing_u (fit, reading, own_u);
       double whitened = reading->measured / fit->fitted[i].u;
       fit->measured_square += whitened * whitened;
       fit->n_used++;
     }
   return TRUE;
-}
-
-/* So that no pass has to look up names. Neighbours mostly share their set. */
-static void
-note_datums (TrammelFit *fit)
-{
-  const TrammelReading *last = NULL;
-  guint16 datum = TRAMMEL_NO_DATUM;
-
-  if (fit->unknowns.datums->len == 0)
-    return;
-  fit->datums = g_new (guint16, fit->input->n_readings);
-  for (gsize i = 0; i < fit->input->n_readings; i++)
-    {
-      const TrammelReading *reading = &fit->input->readings[i];
-      fit->datums[i] = TRAMMEL_NO_DATUM;
-      if (!trammel_fit_row_takes_part (&fit->fitted[i]) || reading->kind != TRAMMEL_READING_POSITION)
-        continue;
-      if (last == NULL || last->set != reading->set || last->along.axes[0] != reading->along.axes[0])
-        datum = (guint16)trammel_unknowns_datum (&fit->unknowns, reading);
-      last = reading;
-      fit->datums[i] = datum;
-    }
 }
 
 /* Columns in the reverse order of the parameters: a datum, which few rows touch, before a scale, which many do. */
@@ -219,7 +216,6 @@ trammel_fit_take_rows (TrammelFit *fit, GError **error)
     }
   if (!trammel_unknowns_arrange (&fit->unknowns, fit->input, error))
     return FALSE;
-  note_datums (fit);
   arrange_columns (fit);
   return TRUE;
 }

@@ -245,9 +245,10 @@ trammel_fit_solve (TrammelFit *fit, GError **error)
   if (estimated && fit->n_stated > 0)
     fit->sigma = FIRST_SIGMA;
   workspace_init (&workspace, fit->n_columns);
-  gboolean done = iterate (fit, &workspace, error) && trammel_fit_pass (fit, NULL, FALSE, error);
+  gboolean done = iterate (fit, &workspace, error);
   workspace_clear (&workspace);
-  if (!done)
+  /* A last step that was as small as rounding leaves the residuals what they are. */
+  if (!done || (!fit->converged && !trammel_fit_pass (fit, NULL, FALSE, error)))
     return FALSE;
 
   fit->stated_rss = trammel_fit_stated_square (fit);

@@ -24,10 +24,10 @@ typedef struct
   gint16 bead;
   gint16 foot;
   gint16 lash[TRAMMEL_N_LETTERS];
-  GPtrArray *datums;        /* of their keys, in the order of their first reading */
-  GHashTable *datum_ids;    /* key → place in `datums` + 1 */
-  gconstpointer last_datum; /* key that was touched last */
-  guint first_datum;        /* parameter of datum 0 */
+  GPtrArray *datums;     /* of their keys, in the order of their first reading */
+  GHashTable *datum_ids; /* key → place in `datums` + 1 */
+  int last_datum;        /* place of the one that was touched last; −1: none yet */
+  guint first_datum;     /* parameter of datum 0 */
 } TrammelUnknowns;
 
 void trammel_unknowns_init (TrammelUnknowns *unknowns);

@@ -62,6 +62,7 @@ trammel_unknowns_init (TrammelUnknowns *unknowns)
   for (int i = 0; i < TRAMMEL_N_SKEWS; i++)
     unknowns->skew[i] = -1;
   unknowns->shrink = unknowns->bead = unknowns->foot = -1;
+  unknowns->last_datum = -1;
   unknowns->datums = g_ptr_array_new_with_free_func (datum_key_free);
   unknowns->datum_ids = g_hash_table_new (datum_key_hash, datum_key_equal);
 }
@@ -89,13 +90,12 @@ static gboolean
 touch_datum (TrammelUnknowns *unknowns, const TrammelReading *reading)
 {
   DatumKey key = datum_key_of (reading);
-  gpointer kept = NULL;
 
   /* Neighbours mostly share their set. */
-  if (unknowns->last_datum != NULL && datum_key_equal (unknowns->last_datum, &key))
+  if (unknowns->last_datum >= 0 && datum_key_equal (g_ptr_array_index (unknowns->datums, unknowns->last_datum), &key))
     return TRUE;
-  unknowns->last_datum = g_hash_table_lookup_extended (unknowns->datum_ids, &key, &kept, NULL) ? kept : NULL;
-  if (unknowns->last_datum != NULL)
+  unknowns->last_datum = trammel_unknowns_datum (unknowns, reading);
+  if (unknowns->last_datum >= 0)
     return TRUE;
   if (unknowns->datums->len >= TRAMMEL_MAX_PARAMETERS)
     return FALSE;
@@ -103,7 +103,7 @@ touch_datum (TrammelUnknowns *unknowns, const TrammelReading *reading)
   DatumKey *added = g_new (DatumKey, 1);
   added->axis = key.axis;
   added->set = g_ref_string_new (key.set);
-  unknowns->last_datum = added;
+  unknowns->last_datum = (int)unknowns->datums->len;
   g_ptr_array_add (unknowns->datums, added);
   g_hash_table_insert (unknowns->datum_ids, added, GINT_TO_POINTER ((int)unknowns->datums->len));
   return TRUE;
