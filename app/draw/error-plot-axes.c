@@ -101,16 +101,20 @@ paint_titles (const TrammelErrorPainting *painting, const TrammelErrorPanel *pan
   g_autofree char *up = g_strdup_printf (_ ("error, %s"), painting->plot->unit);
   TrammelLabel bold = trammel_error_label (painting, 1, 0, 1), plain = trammel_error_label (painting, 0.92, 1, 1);
   TrammelLabel below = trammel_error_label (painting, 0.92, 0.5, 0);
-  double title_width, up_width;
+  double title_width, up_width, unit_width;
 
   bold.bold = TRUE;
   trammel_label_size (cr, &bold, title, &title_width, NULL);
   trammel_label_size (cr, &plain, up, &up_width, NULL);
+  trammel_label_size (cr, &plain, painting->plot->unit, &unit_width, NULL);
   trammel_color_set (cr, painting->palette->ink, 1);
   trammel_label_paint (cr, &bold, title, panel->x, panel->y - 4);
   trammel_color_set (cr, painting->palette->ink, 0.75);
-  if (title_width + up_width + 12 < panel->width)
+  double room = panel->width - title_width - 12;
+  if (up_width <= room)
     trammel_label_paint (cr, &plain, up, panel->x + panel->width, panel->y - 4);
+  else if (unit_width <= room)
+    trammel_label_paint (cr, &plain, painting->plot->unit, panel->x + panel->width, panel->y - 4);
   trammel_label_paint (cr, &below, across, panel->x + panel->width / 2,
                        panel->y + panel->height + 1.2 * painting->line);
 }

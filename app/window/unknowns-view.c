@@ -77,6 +77,7 @@ add_learned (TrammelUnknownsView *self, Row *row, int place)
   gtk_widget_set_valign (row->bar, GTK_ALIGN_CENTER);
   row->percent = make_label ("", 1, "numeric");
   gtk_label_set_width_chars (GTK_LABEL (row->percent), 5);
+  gtk_label_set_wrap (GTK_LABEL (row->percent), FALSE);
   gtk_box_append (GTK_BOX (box), row->bar);
   gtk_box_append (GTK_BOX (box), row->percent);
   gtk_grid_attach (GTK_GRID (self->grid), box, 3, place, 1, 1);
