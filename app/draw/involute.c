@@ -5,9 +5,10 @@
 
 #define ALPHA TRAMMEL_INVOLUTE_PRESSURE_ANGLE
 #define FEWEST_CUT_TEETH 3
+/* Of the rack, so that its straight flank ends at depth 1. */
+#define CORNER_RADIUS 0.38
 /* Half of the play, and of that a half on each flank. */
 #define FLANK_PLAY (TRAMMEL_INVOLUTE_BACKLASH / 4)
-#define ROOT_HALF_WIDTH 0.22
 #define THINNEST_TOOTH 0.1
 
 /* One half of a tooth (or of a ring's space): radius and half angle, from root to tip. */
@@ -43,42 +44,41 @@ trammel_involute_half_tooth (int teeth, double radius)
   return G_PI / (2.0 * teeth) + trammel_involute_function (ALPHA) - trammel_involute_function (pressure_angle);
 }
 
-/* The rack's corner at depth 1 leaves this half angle of the space clear at @radius: with the rack shifted so that the
- * corner is @u beside the pitch point, the gear has turned by (u − half width)/pitch radius. */
+/* What the rounded corner of the rack leaves of a tooth: half its angle, and @radius where that is. The rounding
+ * touches the tooth on the line from its center through the pitch point; with its center @u beside that point the gear
+ * has turned by (u − the center's place in the rack)/pitch radius. */
 static double
-half_space_by_rack_corner (int teeth, double radius)
+half_tooth_by_rack_corner (int teeth, double u, double *radius)
 {
-  double half_width = G_PI / 4 - tan (ALPHA) * TRAMMEL_INVOLUTE_ADDENDUM;
-  double pitch = pitch_radius (teeth), depth = pitch - TRAMMEL_INVOLUTE_ADDENDUM;
-  double u = sqrt (MAX (radius * radius - depth * depth, 0));
-  return atan2 (u, depth) - (u - half_width) / pitch;
+  double pitch = pitch_radius (teeth), depth = TRAMMEL_INVOLUTE_DEDENDUM - CORNER_RADIUS;
+  double place = G_PI / 4 - depth * tan (ALPHA) - CORNER_RADIUS / cos (ALPHA);
+  double reach = 1 + CORNER_RADIUS / hypot (u, depth);
+  double x = u * reach, y = pitch - depth * reach;
+  *radius = hypot (x, y);
+  return G_PI / teeth - atan2 (x, y) + (u - place) / pitch;
 }
 
+/* How far beside the pitch point the corner leaves the tooth, where the involute begins: when it hands over to the
+ * straight flank, or, when it cuts under the involute, where the two cross. */
 static double
-half_tooth_by_rack_corner (int teeth, double radius)
+involute_start (int teeth, double *radius)
 {
-  return G_PI / teeth - half_space_by_rack_corner (teeth, radius);
-}
-
-/* Where the involute begins: at the point that the straight flank of the rack reaches last, or, when the rack cuts
- * under it, where the path of its corner crosses the involute. */
-static double
-involute_start (int teeth)
-{
-  double base = base_radius (teeth);
-  double roll = base * tan (ALPHA) - TRAMMEL_INVOLUTE_ADDENDUM / sin (ALPHA);
-  if (roll >= 0)
-    return hypot (base, roll);
-
-  double low = base, high = pitch_radius (teeth) + TRAMMEL_INVOLUTE_ADDENDUM;
-  for (int i = 0; i < 40; i++)
+  double depth = TRAMMEL_INVOLUTE_DEDENDUM - CORNER_RADIUS, hand_over = depth / tan (ALPHA);
+  double base = base_radius (teeth), low = 0, high = hand_over;
+  if (base * tan (ALPHA) >= TRAMMEL_INVOLUTE_ADDENDUM / sin (ALPHA))
     {
-      double middle = (low + high) / 2;
-      if (half_tooth_by_rack_corner (teeth, middle) < trammel_involute_half_tooth (teeth, middle))
+      half_tooth_by_rack_corner (teeth, hand_over, radius);
+      return hand_over;
+    }
+  for (int i = 0; i < 50; i++)
+    {
+      double middle = (low + high) / 2, half = half_tooth_by_rack_corner (teeth, middle, radius);
+      if (*radius < base || half < trammel_involute_half_tooth (teeth, *radius))
         low = middle;
       else
         high = middle;
     }
+  half_tooth_by_rack_corner (teeth, high, radius);
   return high;
 }
 
@@ -103,18 +103,14 @@ static Profile
 tooth_profile (int teeth)
 {
   Profile profile = { .n = 0 };
-  double pitch = pitch_radius (teeth), root = pitch - TRAMMEL_INVOLUTE_DEDENDUM;
-  double deepest = pitch - TRAMMEL_INVOLUTE_ADDENDUM, start = involute_start (teeth);
-  double tip = tip_radius_not_pointed (teeth, start), play = FLANK_PLAY / pitch;
-  int corner_steps = teeth < 10 ? 4 : teeth < 17 ? 3 : teeth < 60 ? 2 : 1, flank_steps = teeth < 60 ? 3 : 2;
+  double start, end = involute_start (teeth, &start), play = FLANK_PLAY / pitch_radius (teeth);
+  double tip = tip_radius_not_pointed (teeth, start);
+  int corner_steps = teeth < 60 ? 4 : 3, flank_steps = teeth < 60 ? 3 : 2;
 
-  double space_at_depth = half_space_by_rack_corner (teeth, deepest);
-  profile_add (&profile, root, G_PI / teeth - MIN (ROOT_HALF_WIDTH / root, 0.9 * space_at_depth));
   for (int i = 0; i < corner_steps; i++)
     {
-      double end = sqrt (start * start - deepest * deepest);
-      double radius = hypot (deepest, end * i / corner_steps);
-      profile_add (&profile, radius, half_tooth_by_rack_corner (teeth, radius) - play);
+      double radius, half = half_tooth_by_rack_corner (teeth, end * i / corner_steps, &radius);
+      profile_add (&profile, radius, MAX (half - play, THINNEST_TOOTH / 4));
     }
   for (int i = 0; i <= flank_steps; i++)
     {
@@ -216,7 +212,8 @@ ring_tip_radius (int teeth, int mate)
   double base = base_radius (teeth), tip = MAX (pitch_radius (teeth) - TRAMMEL_INVOLUTE_ADDENDUM, base);
   if (mate < FEWEST_CUT_TEETH || mate >= teeth)
     return tip;
-  double mate_base = base_radius (mate), mate_start = involute_start (mate);
+  double mate_base = base_radius (mate), mate_start;
+  involute_start (mate, &mate_start);
   double roll = sqrt (mate_start * mate_start - mate_base * mate_base);
   return MAX (tip, hypot (base, roll + (teeth - mate) / 2.0 * sin (ALPHA)));
 }

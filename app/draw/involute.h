@@ -9,8 +9,8 @@ G_BEGIN_DECLS
  * rack of ISO 53). Angles in rad; all formulas hold in either handedness of the plane.
  *
  * Flanks: J. E. Shigley / R. Budynas, Mechanical Engineering Design, chapter 13 (involute properties). What the basic
- * rack cuts away below the involute (root fillet; undercut of fewer than 17 teeth) is drawn as the path of the rack's
- * corner, so that two outlines never overlap at the standard center distance. */
+ * rack cuts away below the involute (root fillet; undercut of fewer than 17 teeth) is drawn as what the rack's
+ * rounded corner leaves, so that two outlines never overlap at the standard center distance. */
 
 #define TRAMMEL_INVOLUTE_PRESSURE_ANGLE (G_PI / 9)
 #define TRAMMEL_INVOLUTE_ADDENDUM 1.0

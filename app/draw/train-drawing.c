@@ -7,8 +7,9 @@
 #include "draw/train-paint.h"
 
 #define SIDE_MARGIN 16.0
-#define TOP_MARGIN 26.0    /* room for the arrow over a carriage */
-#define BOTTOM_MARGIN 30.0 /* room for the scale bar */
+#define TOP_MARGIN 26.0     /* room for the arrow over a carriage */
+#define TROUBLE_MARGIN 60.0 /* and for a message above it */
+#define BOTTOM_MARGIN 32.0  /* room for the scale bar */
 #define SLACK_PIXELS 4.0
 #define MARK_PIXELS 2.2
 
@@ -60,12 +61,13 @@ static TrammelView
 view_of (const TrammelTrainDrawing *drawing, double width, double height)
 {
   TrammelBox box = drawing->layout->box;
-  double wide = MAX (width - 2 * SIDE_MARGIN, 8), high = MAX (height - TOP_MARGIN - BOTTOM_MARGIN, 8);
+  double top = drawing->layout->trouble ? TROUBLE_MARGIN : TOP_MARGIN;
+  double wide = MAX (width - 2 * SIDE_MARGIN, 8), high = MAX (height - top - BOTTOM_MARGIN, 8);
   TrammelView view = { .width = width, .height = height };
 
   view.scale = MIN (wide / (box.x1 - box.x0), high / (box.y1 - box.y0));
   view.origin_x = width / 2 - view.scale * (box.x0 + box.x1) / 2;
-  view.origin_y = TOP_MARGIN + high / 2 - view.scale * (box.y0 + box.y1) / 2;
+  view.origin_y = top + high / 2 - view.scale * (box.y0 + box.y1) / 2;
   return view;
 }
 
@@ -91,6 +93,7 @@ static const ShapePainting paintings[TRAMMEL_N_SHAPES] = {
   [TRAMMEL_SHAPE_SHAFT] = { trammel_paint_shaft, NULL },
   [TRAMMEL_SHAPE_THREAD] = { trammel_paint_thread, trammel_trace_body },
   [TRAMMEL_SHAPE_BEARING] = { trammel_paint_bearing, NULL },
+  [TRAMMEL_SHAPE_LINK] = { trammel_paint_link, trammel_trace_body },
   [TRAMMEL_SHAPE_NUT] = { trammel_paint_nut, trammel_trace_body },
   [TRAMMEL_SHAPE_RACK] = { trammel_paint_rack, trammel_trace_body },
   [TRAMMEL_SHAPE_GEARBOX] = { trammel_paint_gearbox, trammel_trace_body },
@@ -150,7 +153,8 @@ trammel_train_drawing_paint (TrammelTrainDrawing *drawing, cairo_t *cr, double w
 
   cairo_save (cr);
   cairo_new_path (cr);
-  cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
+  cairo_set_line_join (cr, CAIRO_LINE_JOIN_MITER); /* rounded joins take three times as long */
+  cairo_set_miter_limit (cr, 3);
   cairo_translate (cr, view.origin_x, view.origin_y);
   cairo_scale (cr, view.scale, view.scale);
   for (guint i = 0; i < drawing->layout->shapes->len; i++)

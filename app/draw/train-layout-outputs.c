@@ -10,6 +10,7 @@
 
 #define MOST_SCREWS_DRAWN 3
 #define ORDINARY_TRAVEL 100.0
+#define CARRIAGE_PLATE 0.14 /* half its height, in motor sides */
 
 /* How much of the travel is shown, in whole steps: all of it if that leaves the train legible. */
 static double
@@ -150,6 +151,25 @@ add_screw (TrammelPen *pen, const TrammelRecord *output, const Screw *screw, dou
   pen->plane--;
 }
 
+/* The belt, seen edge-on, that turns the next screw along with the one at @y. */
+static void
+link_screws (TrammelPen *pen, double y, double spacing)
+{
+  double shaft = trammel_pen_shaft_radius (pen), width = 0.1 * pen->body;
+
+  TrammelShape *stub = trammel_pen_add (pen, TRAMMEL_SHAPE_SHAFT);
+  stub->x = pen->x - 1.8 * width;
+  stub->y = y + spacing;
+  stub->length = 1.8 * width;
+  stub->radius = stub->tip = shaft;
+  TrammelShape *link = trammel_pen_add (pen, TRAMMEL_SHAPE_LINK);
+  link->x = pen->x - 1.5 * width;
+  link->y = y + spacing / 2;
+  link->length = width;
+  link->radius = 1.8 * shaft;
+  link->tip = spacing / 2 + link->radius;
+}
+
 /* A right-hand screw that turns in its positive sense moves its nut to the right; a right-hand nut that turns so moves
  * itself to the left. */
 static void
@@ -164,17 +184,23 @@ lay_screw (TrammelPen *pen, const TrammelRecord *output)
   screw.nut_turns = g_strcmp0 (trammel_record_choice (output, "turning"), "nut") == 0;
   screw.nut = MAX (0.38 * pen->body, MAX (1.2 * screw.diameter, 2.5 * screw.pitch));
   double spacing = MAX (2.4 * screw.diameter, 0.62 * pen->body);
-  double plate = 0.16 * pen->body, up = 0.2 * pen->body + screw.diameter + 2 * plate;
+  double plate = CARRIAGE_PLATE * pen->body, up = 0.2 * pen->body + screw.diameter + 2 * plate;
 
   pen->plus = screw.nut_turns ? -1 : 1;
   trammel_pen_see_length (pen, up, up + spacing * (drawn - 1), 0);
-  screw.window = window_of (pen, MAX (1.1 * width_so_far (pen), 2.2 * pen->body), screw.lead);
+  screw.window = window_of (pen, MAX (0.8 * width_so_far (pen), 2.2 * pen->body), screw.lead);
   screw.length = screw.window + screw.nut + 0.3 * pen->body;
 
   double y = pen->y;
+  guint label_at = 0;
   for (int i = 0; i < drawn; i++)
-    add_screw (pen, output, &screw, y + i * spacing);
-  g_array_index (pen->shapes, TrammelShape, pen->shapes->len - 3).label = lead_label (output, count);
+    {
+      label_at = pen->shapes->len;
+      add_screw (pen, output, &screw, y + i * spacing);
+      if (i > 0)
+        link_screws (pen, y + (i - 1) * spacing, spacing);
+    }
+  g_array_index (pen->shapes, TrammelShape, label_at).label = lead_label (output, count);
 
   double nut_top = MAX (0.85 * screw.diameter, 0.2 * pen->body);
   TrammelShape *carriage = add_carriage (pen, pen->x + screw.length / 2, y - nut_top - plate, 1.5 * screw.nut, plate);
@@ -198,44 +224,85 @@ rack_module (TrammelPen *pen, const TrammelRecord *output)
 }
 
 static double
+rack_length (const TrammelPen *pen, double pitch, double window)
+{
+  return window + MAX (4 * pitch, 0.5 * pen->body);
+}
+
+static double
 rack_size (TrammelPen *pen, const TrammelRecord *output)
 {
   return trammel_teeth (output, "teeth") * rack_module (pen, output);
 }
 
-/* A rack whose pitch line is at y, teeth downwards, with the carriage on its back. @phase: where a tooth of it is,
- * from x, at rest. */
+/* A rack whose pitch line is @offset from the pen, with the carriage on its back. @phase: where a tooth of it is, from
+ * the pen, at rest. */
 static void
-add_rack (TrammelPen *pen, const TrammelRecord *output, double y, double module, double window, double phase)
+add_rack (TrammelPen *pen, const TrammelRecord *output, double offset, double module, double window, double phase)
 {
-  double pitch = G_PI * module, length = window + MAX (4 * pitch, 0.5 * pen->body);
-  double back = MAX (2.2 * module, 0.06 * pen->body), plate = 0.16 * pen->body;
+  double pitch = G_PI * module, back = MAX (2.2 * module, 0.06 * pen->body), plate = CARRIAGE_PLATE * pen->body;
+  int side = offset > 0 ? 1 : -1;
 
   TrammelShape *rack = trammel_pen_add (pen, TRAMMEL_SHAPE_RACK);
-  rack->y = y;
+  rack->y = pen->y + offset;
+  rack->below = side > 0;
   rack->module = pitch;
   rack->radius = back;
   rack->tip = back + TRAMMEL_INVOLUTE_DEDENDUM * module;
-  rack->length = length;
+  rack->length = rack_length (pen, pitch, window);
   rack->rest = phase;
   let_travel (pen, rack, output, window);
-  TrammelShape *carriage = add_carriage (pen, pen->x, y - rack->tip - plate, 0.6 * pen->body, plate);
+  double y = rack->y + side * (rack->tip + plate);
+  TrammelShape *carriage = add_carriage (pen, pen->x, y, 0.6 * pen->body, plate);
+  carriage->below = side > 0;
   let_travel (pen, carriage, output, window);
 }
 
-/* Over a pinion that turns clockwise a rack moves to the right. */
+/* Area of what already stands in a box. */
+static double
+area_taken (const TrammelPen *pen, TrammelBox box)
+{
+  double area = 0;
+  for (guint i = 0; i < pen->shapes->len; i++)
+    {
+      TrammelBox b = trammel_shape_bounds (&g_array_index (pen->shapes, TrammelShape, i));
+      double width = MIN (b.x1, box.x1) - MAX (b.x0, box.x0), height = MIN (b.y1, box.y1) - MAX (b.y0, box.y0);
+      area += MAX (width, 0) * MAX (height, 0);
+    }
+  return area;
+}
+
+/* Over a pinion that turns clockwise a rack moves to the right, under it to the left. It lies where it hides less. */
 static void
 lay_rack (TrammelPen *pen, const TrammelRecord *output)
 {
-  double module = rack_module (pen, output), pitch = G_PI * module;
+  double module = rack_module (pen, output), pitch = G_PI * module, radius = rack_size (pen, output) / 2;
+  double high = radius + 4 * module + 2 * CARRIAGE_PLATE * pen->body;
   int teeth = trammel_teeth (output, "teeth");
 
-  trammel_pen_see_end (pen, (teeth / 2.0 + 1) * module, FALSE);
-  trammel_pen_choose_plane (pen, (teeth / 2.0 + 1) * module);
-  TrammelShape *pinion = trammel_pen_add_gear (pen, teeth, module);
-  double window = window_of (pen, MAX (1.6 * pen->body, 1.5 * pinion->radius), pitch);
-  double place = -teeth / 4.0;
-  add_rack (pen, output, pen->y - pinion->radius, module, window, (0.5 - place) * pitch);
+  trammel_pen_see_end (pen, radius + module, FALSE);
+  trammel_pen_choose_plane (pen, radius + module);
+  double window = window_of (pen, MAX (1.6 * pen->body, 1.5 * radius), pitch);
+  double half = (window + rack_length (pen, pitch, window)) / 2;
+  TrammelBox over = { pen->x - half, pen->y - high, pen->x + half, pen->y - radius };
+  TrammelBox under = { pen->x - half, pen->y + radius, pen->x + half, pen->y + high };
+  gboolean below = area_taken (pen, over) > 1.05 * area_taken (pen, under);
+
+  trammel_pen_add_gear (pen, teeth, module);
+  pen->plus = below ? -1 : 1;
+  add_rack (pen, output, below ? radius : -radius, module, window, (teeth / 4.0 + 0.5) * pitch);
+}
+
+static double
+worm_rack_radius (const TrammelRecord *output, double module)
+{
+  return module * MAX (5, 4 + 0.8 * starts_of (output));
+}
+
+static double
+worm_rack_size (TrammelPen *pen, const TrammelRecord *output)
+{
+  return 2 * worm_rack_radius (output, rack_module (pen, output));
 }
 
 static void
@@ -243,9 +310,9 @@ lay_worm_rack (TrammelPen *pen, const TrammelRecord *output)
 {
   double module = rack_module (pen, output), pitch = G_PI * module;
   int starts = starts_of (output);
-  double radius = module * MAX (5, 4 + 0.8 * starts), length = MAX (6 * pitch, 0.6 * pen->body);
+  double radius = worm_rack_radius (output, module), length = MAX (6 * pitch, 0.6 * pen->body);
   double window = window_of (pen, MAX (0.8 * width_so_far (pen), 1.6 * pen->body), pitch);
-  double half = window + MAX (4 * pitch, 0.5 * pen->body) / 2;
+  double half = (window + rack_length (pen, pitch, window)) / 2;
 
   trammel_pen_see_length (pen, radius + 0.5 * pen->body, radius + module, MAX (half - length / 2, 0));
   TrammelShape *worm = trammel_pen_add (pen, TRAMMEL_SHAPE_THREAD);
@@ -256,7 +323,7 @@ lay_worm_rack (TrammelPen *pen, const TrammelRecord *output)
   worm->length = length;
   worm->label = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d start", "%d starts", starts), starts);
   pen->x += length / 2;
-  add_rack (pen, output, pen->y - radius, module, window, pitch / 2);
+  add_rack (pen, output, -radius, module, window, pitch / 2);
 }
 
 static double
@@ -283,10 +350,12 @@ belt_of (TrammelPen *pen, const TrammelRecord *output)
   Belt belt = { .teeth = trammel_teeth (output, "teeth"), .pitch = trammel_pen_belt_pitch (pen, output) };
   belt.radius = belt.teeth * belt.pitch / (2 * G_PI);
   belt.carriage = MAX (0.6 * pen->body, 3 * belt.pitch);
+  if (trammel_record_integer (output, "fall") == 2)
+    belt.carriage += belt.radius + 2 * belt.pitch;
   trammel_pen_see_end (pen, belt.radius + belt.pitch, FALSE);
   trammel_pen_choose_plane (pen, belt.radius + belt.pitch);
   double clear = MAX (pen->reach, belt.radius) + 0.1 * pen->body + belt.carriage / 2;
-  belt.window = window_of (pen, MAX (1.1 * width_so_far (pen), 2.2 * pen->body), belt.pitch);
+  belt.window = window_of (pen, MAX (0.8 * width_so_far (pen), 2.2 * pen->body), belt.pitch);
   double wanted = clear + belt.window + belt.carriage / 2 + belt.radius + 0.3 * pen->body;
   belt.distance = ceil (wanted / (belt.pitch / 2)) * (belt.pitch / 2);
   belt.middle = pen->x + clear + belt.window / 2;
@@ -304,13 +373,23 @@ add_belt_pulleys (TrammelPen *pen, const Belt *belt, const TrammelShape *loop)
   g_clear_pointer (&idler->label, g_free);
 }
 
+/* The carriage, on the upper run; under two falls, behind the pulleys that it bears. */
+static void
+add_belt_carriage (TrammelPen *pen, const TrammelRecord *output, const Belt *belt, double y, double half_height)
+{
+  TrammelShape *carriage = add_carriage (pen, belt->middle, y, belt->carriage, half_height);
+  let_travel (pen, carriage, output, belt->window);
+}
+
 static void
 lay_belt (TrammelPen *pen, const TrammelRecord *output)
 {
   gboolean fall = trammel_record_integer (output, "fall") == 2;
   Belt belt = belt_of (pen, output);
-  double plate = 0.16 * pen->body, moving = MAX (0.5 * belt.radius, 2.5 * belt.pitch / G_PI);
+  double plate = CARRIAGE_PLATE * pen->body, moving = MAX (0.5 * belt.radius, 2.5 * belt.pitch / G_PI);
 
+  if (fall)
+    add_belt_carriage (pen, output, &belt, pen->y - belt.radius - moving, MAX (plate, 1.25 * moving));
   TrammelShape loop = { .kind = fall ? TRAMMEL_SHAPE_FALL_BELT : TRAMMEL_SHAPE_BELT, .part = pen->part };
   loop.plane = pen->plane;
   loop.x = pen->x;
@@ -329,11 +408,8 @@ lay_belt (TrammelPen *pen, const TrammelRecord *output)
       let_travel (pen, &loop, output, belt.window);
     }
   g_array_append_val (pen->shapes, loop);
-
-  double y = pen->y - belt.radius - (fall ? moving : 0.2 * belt.pitch);
-  TrammelShape *carriage = add_carriage (pen, belt.middle, y, belt.carriage, MAX (plate, fall ? 0.8 * moving : 0));
-  carriage->radius = carriage->tip;
-  let_travel (pen, carriage, output, belt.window);
+  if (!fall)
+    add_belt_carriage (pen, output, &belt, pen->y - belt.radius - 0.2 * belt.pitch, plate);
 }
 
 static double
@@ -354,17 +430,17 @@ lay_roller (TrammelPen *pen, const TrammelRecord *output)
   double radius = diameter_of (output) / 2, thick = MIN (0.42 * radius, 0.05 * pen->body + 0.1 * radius);
   double pinch = MAX (0.7 * radius, 0.08 * pen->body);
 
-  trammel_pen_see_end (pen, radius, FALSE);
+  trammel_pen_see_end (pen, 2 * radius, FALSE);
   trammel_pen_choose_plane (pen, radius);
   TrammelShape *roller = trammel_pen_add (pen, TRAMMEL_SHAPE_ROLLER);
   roller->radius = roller->tip = radius;
   g_autofree char *diameter = trammel_display_significant (2 * radius, 5);
   roller->label = g_strdup_printf ("⌀ %s mm", diameter);
 
-  double half = MAX (pen->reach, 2.4 * radius) + 0.5 * pen->body;
+  double left = MAX (1.1 * pen->reach, 2 * radius);
   TrammelShape *strip = trammel_pen_add (pen, TRAMMEL_SHAPE_STRIP);
-  strip->x = pen->x - half;
-  strip->length = 2.3 * half;
+  strip->x = pen->x - left;
+  strip->length = 2 * left + pen->body;
   strip->y = pen->y - radius - thick;
   strip->radius = thick;
   strip->tip = thick;
@@ -394,9 +470,12 @@ lay_table (TrammelPen *pen, const TrammelRecord *output)
 }
 
 static const TrammelPartLayout layouts[] = {
-  { "screw", TRUE, FALSE, screw_size, lay_screw },        { "rack", FALSE, FALSE, rack_size, lay_rack },
-  { "worm-rack", TRUE, FALSE, rack_size, lay_worm_rack }, { "belt", FALSE, FALSE, output_pulley_size, lay_belt },
-  { "roller", FALSE, FALSE, roller_size, lay_roller },    { "table", FALSE, FALSE, table_size, lay_table },
+  { "screw", TRUE, FALSE, screw_size, lay_screw },
+  { "rack", FALSE, FALSE, rack_size, lay_rack },
+  { "worm-rack", TRUE, FALSE, worm_rack_size, lay_worm_rack },
+  { "belt", FALSE, FALSE, output_pulley_size, lay_belt },
+  { "roller", FALSE, FALSE, roller_size, lay_roller },
+  { "table", FALSE, FALSE, table_size, lay_table },
 };
 
 const TrammelPartLayout *

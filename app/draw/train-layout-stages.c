@@ -92,7 +92,7 @@ lay_internal (TrammelPen *pen, const TrammelRecord *stage)
   double direction = ring_drives ? 0 : G_PI; /* from the ring's center to the pinion's */
   double reach = (ring_teeth / 2.0 + 3) * module + offset;
 
-  trammel_pen_see_end (pen, reach, TRUE);
+  trammel_pen_see_end (pen, reach, pen->part > 1); /* on the motor's own shaft it leaves enough of the motor to see */
   double x = pen->x, y = pen->y;
   TrammelShape *ring = add_ring (pen, ring_teeth, pinion_teeth, module);
   ring->x = ring_drives ? x : x + offset;
@@ -394,9 +394,7 @@ add_planets (TrammelPen *pen, const TrammelRecord *stage, const Planetary *set)
       planet->orbit = distance;
       planet->orbit_rest = angle;
       planet->orbit_turns = set->carrier_turns;
-      planet->bare = TRUE;
-      if (i > 0)
-        g_clear_pointer (&planet->label, g_free);
+      g_clear_pointer (&planet->label, g_free);
     }
   pen->plane++;
   TrammelShape *carrier = trammel_pen_add (pen, TRAMMEL_SHAPE_CARRIER);

@@ -6,8 +6,9 @@
 #include "drive/motor.h"
 
 #define ORDINARY_MOTOR 42.0
-#define ASPECT 2.3 /* width to height of a usual picture */
+#define ASPECT 2.7 /* width to height of a usual picture */
 #define MOST_TEETH_OUTLINED 400
+#define FARTHEST_PLANE (-1000)
 
 static const TrammelPartLayout *
 layout_of_part (const TrammelTrain *train, gsize i)
@@ -53,7 +54,8 @@ lay_motor (TrammelPen *pen, gboolean lengthwise)
   pen->lengthwise = lengthwise;
   TrammelShape *motor = trammel_pen_add (pen, lengthwise ? TRAMMEL_SHAPE_MOTOR_SIDE : TRAMMEL_SHAPE_MOTOR_FACE);
   motor->radius = motor->tip = pen->body / 2;
-  motor->plane = -1000;
+  motor->plane = FARTHEST_PLANE;
+  pen->reach = pen->body / 2;
   if (!lengthwise)
     return;
   motor->length = 0.85 * pen->body;
@@ -145,12 +147,37 @@ hidden_centers (GArray *shapes)
   return wheels > 0 ? (double)hidden / wheels : 0;
 }
 
+/* Area that wheels of different parts have in common, in parts of the smaller one, as a mean over all wheels: what
+ * makes a drawing hard to read. By boxes, which is good enough to choose by. */
+static double
+clutter (GArray *shapes)
+{
+  double sum = 0;
+  guint wheels = 0;
+  for (guint i = 0; i < shapes->len; i++)
+    {
+      const TrammelShape *a = &g_array_index (shapes, TrammelShape, i);
+      if (!trammel_shape_is_round (a) || a->orbit > 0)
+        continue;
+      wheels++;
+      for (guint j = i + 1; j < shapes->len; j++)
+        {
+          const TrammelShape *b = &g_array_index (shapes, TrammelShape, j);
+          double apart = hypot (a->x - b->x, a->y - b->y), small = MIN (a->tip, b->tip);
+          if (!trammel_shape_is_round (b) || a->part == b->part || apart < 1e-9 * small)
+            continue;
+          sum += CLAMP ((a->tip + b->tip - apart) / (2 * small), 0, 1);
+        }
+    }
+  return wheels > 0 ? sum / wheels : 0;
+}
+
 static double
 merit (const TrammelPen *pen)
 {
   TrammelBox box = bounds_of_all (pen->shapes);
   double scale = MIN (ASPECT / (box.x1 - box.x0), 1 / (box.y1 - box.y0));
-  return scale * (1 - 0.5 * hidden_centers (pen->shapes));
+  return scale * (1 - 0.5 * hidden_centers (pen->shapes)) / (1 + 0.4 * clutter (pen->shapes));
 }
 
 /* Zigzags of several slopes and lengths; the one that is largest in the picture and hides the least wins. */
@@ -183,6 +210,7 @@ lay_train_well (const TrammelTrain *train, const TrammelFacts *facts, double tra
 typedef struct
 {
   TrammelPoint *points;
+  TrammelPoint *normals;
   gsize n;
 } Outline;
 
@@ -191,7 +219,30 @@ free_outline (gpointer data)
 {
   Outline *outline = data;
   g_free (outline->points);
+  g_free (outline->normals);
   g_free (outline);
+}
+
+static TrammelPoint
+normal_of_line (TrammelPoint from, TrammelPoint to)
+{
+  double length = MAX (hypot (to.x - from.x, to.y - from.y), 1e-12);
+  return (TrammelPoint){ (to.y - from.y) / length, (from.x - to.x) / length };
+}
+
+/* At each point half way between the normals of its two lines, longer the sharper the corner, but not for ever. */
+static TrammelPoint *
+normals_of (const TrammelPoint *points, gsize n)
+{
+  TrammelPoint *normals = g_new (TrammelPoint, n);
+  for (gsize i = 0; i < n; i++)
+    {
+      TrammelPoint a = normal_of_line (points[(i + n - 1) % n], points[i]);
+      TrammelPoint b = normal_of_line (points[i], points[(i + 1) % n]);
+      double stretch = MAX (1 + a.x * b.x + a.y * b.y, 0.4);
+      normals[i] = (TrammelPoint){ (a.x + b.x) / stretch, (a.y + b.y) / stretch };
+    }
+  return normals;
 }
 
 static Outline *
@@ -202,6 +253,7 @@ new_outline (const TrammelShape *shape)
     outline->points = trammel_involute_internal (shape->teeth, shape->mate, &outline->n);
   else
     outline->points = trammel_involute_external (shape->teeth, &outline->n);
+  outline->normals = normals_of (outline->points, outline->n);
   return outline;
 }
 
@@ -233,8 +285,24 @@ find_outlines (TrammelLayout *layout)
           g_hash_table_insert (layout->outlines, g_steal_pointer (&key), outline);
         }
       shape->outline = outline->points;
+      shape->normals = outline->normals;
       shape->n_outline = outline->n;
     }
+}
+
+/* Hubs behind a nearer wheel on the same shaft need not be drawn. */
+static void
+drop_hidden_hubs (GArray *shapes)
+{
+  for (guint i = 0; i < shapes->len; i++)
+    for (guint j = i + 1; j < shapes->len; j++)
+      {
+        TrammelShape *far = &g_array_index (shapes, TrammelShape, i);
+        const TrammelShape *near = &g_array_index (shapes, TrammelShape, j);
+        if (trammel_shape_is_round (near) && near->plane > far->plane && far->orbit == 0 && near->orbit == 0
+            && near->radius > 2.5 * near->shaft && hypot (near->x - far->x, near->y - far->y) < 1e-9 * near->tip)
+          far->hubless = TRUE;
+      }
 }
 
 static int
@@ -258,6 +326,7 @@ trammel_layout_new (const TrammelTrain *train, double travel)
   layout->rotary = facts && facts->rotary;
   layout->trouble = error ? g_strdup (error->message) : NULL;
   g_array_sort (layout->shapes, by_plane); /* a merge sort: what is added later stays in front */
+  drop_hidden_hubs (layout->shapes);
   find_outlines (layout);
   return layout;
 }

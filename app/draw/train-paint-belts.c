@@ -34,7 +34,7 @@ typedef struct
 static Moving
 moving_pulleys (const TrammelPainter *painter, const TrammelShape *loop)
 {
-  double middle = loop->middle + trammel_shape_slide (loop, painter->turns), half = loop->length / 2 - loop->tip;
+  double middle = loop->middle + trammel_shape_slide (loop, painter->turns), half = loop->length / 2 - 1.15 * loop->tip;
   return (Moving){ middle - half, middle + half, loop->y - loop->radius - loop->tip, loop->tip };
 }
 

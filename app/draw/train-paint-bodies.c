@@ -15,6 +15,25 @@ body_edge (const TrammelPainter *painter)
   return trammel_color_mix (painter->palette->metal_edge, painter->palette->ground, 0.25);
 }
 
+/* The end of a shaft, with a key that shows how far it has turned. */
+static void
+paint_keyed_shaft (const TrammelPainter *painter, const TrammelShape *shape, TrammelColor edge)
+{
+  cairo_t *cr = painter->cr;
+  double r = shape->shaft;
+
+  cairo_save (cr);
+  cairo_translate (cr, shape->x, shape->y);
+  cairo_rotate (cr, trammel_shape_rotation (shape, painter->turns));
+  trammel_path_circle (cr, 0, 0, r);
+  trammel_painter_fill (painter, trammel_color_mix (edge, painter->palette->ground, 0.35));
+  trammel_painter_stroke (painter, edge, 1);
+  cairo_rectangle (cr, 0.45 * r, -0.28 * r, 0.85 * r, 0.56 * r);
+  trammel_color_set (cr, edge, 1);
+  cairo_fill (cr);
+  cairo_restore (cr);
+}
+
 void
 trammel_paint_motor_face (const TrammelPainter *painter, const TrammelShape *shape)
 {
@@ -30,6 +49,7 @@ trammel_paint_motor_face (const TrammelPainter *painter, const TrammelShape *sha
   trammel_painter_stroke (painter, edge, 1);
   if (trammel_painter_pixels (painter, r) < 8)
     return;
+  paint_keyed_shaft (painter, shape, edge);
   for (int i = 0; i < 4; i++)
     trammel_path_circle (cr, shape->x + (i & 1 ? hole : -hole), shape->y + (i & 2 ? hole : -hole), 0.07 * r);
   trammel_painter_fill (painter, trammel_color_mix (face, edge, 0.5));
@@ -63,6 +83,23 @@ trammel_paint_bearing (const TrammelPainter *painter, const TrammelShape *shape)
                     0.15 * shape->length);
   trammel_painter_fill (painter, body_color (painter));
   trammel_painter_stroke (painter, body_edge (painter), 1);
+}
+
+void
+trammel_paint_link (const TrammelPainter *painter, const TrammelShape *shape)
+{
+  cairo_t *cr = painter->cr;
+  double x0 = shape->x, x1 = shape->x + shape->length, r = shape->radius, inset = 0.2 * shape->length;
+
+  for (int i = -1; i <= 1; i += 2)
+    {
+      double y = shape->y + i * (shape->tip - r);
+      trammel_path_box (cr, x0, y - r, x1, y + r, 0.2 * r);
+    }
+  trammel_painter_fill_and_stroke (painter, shape);
+  cairo_rectangle (cr, x0 + inset, shape->y - shape->tip, shape->length - 2 * inset, 2 * shape->tip);
+  trammel_painter_fill (painter, trammel_color_mix (painter->palette->ink, painter->palette->ground, 0.28));
+  cairo_new_path (cr);
 }
 
 /* Six flats on the side of a nut, of which three are seen. */
@@ -195,7 +232,7 @@ trammel_paint_table (const TrammelPainter *painter, const TrammelShape *shape)
     }
   trammel_painter_stroke (painter, edge, 1);
   trammel_path_circle (cr, shape->x, shape->y, 0.72 * r);
-  trammel_painter_fill (painter, trammel_color_mix (face, edge, 0.08));
+  trammel_painter_fill (painter, trammel_painter_shade (painter, shape, 0.12));
   trammel_painter_stroke (painter, trammel_color_mix (edge, face, 0.5), 0.8);
 
   /* The plate's zero, and the pointer. */

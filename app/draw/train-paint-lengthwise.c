@@ -60,43 +60,43 @@ thread_of (const TrammelShape *shape)
   return thread;
 }
 
-/* The visible half of a helix, from @x at the lower edge up to the upper one: a sine line, drawn by its tangents. */
+#define HELIX_STEPS 6
+
+/* The visible half of a helix, a sine line, from @x at the lower edge to the upper one, or back from there. */
 static void
-trace_rise (cairo_t *cr, const Thread *thread, double x, double radius)
+trace_helix (cairo_t *cr, const Thread *thread, double x, double radius, gboolean up)
 {
-  cairo_curve_to (cr, x - thread->lead / 6, thread->y + radius, x - thread->lead / 3, thread->y - radius,
-                  x - thread->lead / 2, thread->y - radius);
+  static const double sines[HELIX_STEPS + 1] = { -1, -0.8660254, -0.5, 0, 0.5, 0.8660254, 1 };
+  for (int i = 0; i <= HELIX_STEPS; i++)
+    {
+      int step = up ? i : HELIX_STEPS - i;
+      cairo_line_to (cr, x - thread->lead / 2 * step / HELIX_STEPS, thread->y - radius * sines[step]);
+    }
 }
 
+/* One thread from the lower edge to the upper one, thinner all round by @less. */
 static void
-trace_fall (cairo_t *cr, const Thread *thread, double x, double radius)
+trace_thread_turn (cairo_t *cr, const Thread *thread, double x, double less)
 {
-  cairo_curve_to (cr, x - thread->lead / 3, thread->y - radius, x - thread->lead / 6, thread->y + radius, x,
-                  thread->y + radius);
-}
-
-static void
-trace_thread_turn (cairo_t *cr, const Thread *thread, double x)
-{
-  double top = x - thread->lead / 2;
-  cairo_move_to (cr, x + thread->half_root, thread->y + thread->root);
-  trace_rise (cr, thread, x + thread->half_root, thread->root);
-  cairo_line_to (cr, top + thread->half_tip, thread->y - thread->tip);
-  cairo_line_to (cr, top - thread->half_tip, thread->y - thread->tip);
-  cairo_line_to (cr, top - thread->half_root, thread->y - thread->root);
-  trace_fall (cr, thread, x - thread->half_root, thread->root);
-  cairo_line_to (cr, x - thread->half_tip, thread->y + thread->tip);
-  cairo_line_to (cr, x + thread->half_tip, thread->y + thread->tip);
+  double top = x - thread->lead / 2, half_root = thread->half_root - less, half_tip = thread->half_tip - less;
+  double tip = thread->tip - less;
+  cairo_new_sub_path (cr);
+  trace_helix (cr, thread, x + half_root, thread->root, TRUE);
+  cairo_line_to (cr, top + half_tip, thread->y - tip);
+  cairo_line_to (cr, top - half_tip, thread->y - tip);
+  trace_helix (cr, thread, x - half_root, thread->root, FALSE);
+  cairo_line_to (cr, x - half_tip, thread->y + tip);
+  cairo_line_to (cr, x + half_tip, thread->y + tip);
   cairo_close_path (cr);
 }
 
 static void
-trace_crest (cairo_t *cr, const Thread *thread, double x)
+trace_crest (cairo_t *cr, const Thread *thread, double x, double less)
 {
-  cairo_move_to (cr, x + thread->half_tip, thread->y + thread->tip);
-  trace_rise (cr, thread, x + thread->half_tip, thread->tip);
-  cairo_line_to (cr, x - thread->lead / 2 - thread->half_tip, thread->y - thread->tip);
-  trace_fall (cr, thread, x - thread->half_tip, thread->tip);
+  double tip = thread->tip - less, half = MAX (thread->half_tip - less, 0.25 * thread->half_tip);
+  cairo_new_sub_path (cr);
+  trace_helix (cr, thread, x + half, tip, TRUE);
+  trace_helix (cr, thread, x - half, tip, FALSE);
   cairo_close_path (cr);
 }
 
@@ -112,12 +112,37 @@ first_thread (const TrammelPainter *painter, const TrammelShape *shape, const Th
   return place - thread->pitch * floor ((place - start) / thread->pitch);
 }
 
+/* Edges are what the next fill leaves of the one before; see paint_gear(). */
+static void
+paint_threads (const TrammelPainter *painter, const TrammelShape *shape, const Thread *thread, double first, double end)
+{
+  cairo_t *cr = painter->cr;
+  TrammelColor face = trammel_painter_face (painter, shape), edge = trammel_painter_edge (painter, shape);
+  double pixels = trammel_painter_pixels (painter, thread->pitch), line = MIN (0.9, 0.08 * pixels) / painter->scale;
+
+  for (double x = first; x < end; x += thread->pitch)
+    trace_thread_turn (cr, thread, x, 0);
+  trammel_painter_fill (painter, pixels > 8 ? edge : trammel_color_mix (edge, face, 0.35));
+  cairo_new_path (cr);
+  if (pixels > 8)
+    {
+      for (double x = first; x < end; x += thread->pitch)
+        trace_thread_turn (cr, thread, x, line);
+      trammel_painter_fill (painter, trammel_painter_shade (painter, shape, 0.25));
+      cairo_new_path (cr);
+    }
+  for (double x = first; x < end; x += thread->pitch)
+    trace_crest (cr, thread, x, line);
+  trammel_painter_fill (painter, face);
+  cairo_new_path (cr);
+}
+
 void
 trammel_paint_thread (const TrammelPainter *painter, const TrammelShape *shape)
 {
   cairo_t *cr = painter->cr;
   Thread thread = thread_of (shape);
-  TrammelColor face = trammel_painter_face (painter, shape), edge = trammel_painter_edge (painter, shape);
+  TrammelColor edge = trammel_painter_edge (painter, shape);
   double end = shape->x + shape->length + fabs (thread.lead) / 2 + thread.pitch;
   double first = first_thread (painter, shape, &thread);
   gboolean visible = trammel_painter_pixels (painter, thread.pitch) >= LEAST_PITCH_PIXELS
@@ -126,39 +151,30 @@ trammel_paint_thread (const TrammelPainter *painter, const TrammelShape *shape)
   cairo_save (cr);
   cairo_rectangle (cr, shape->x, shape->y - (visible ? thread.root : shape->tip), shape->length,
                    2 * (visible ? thread.root : shape->tip));
-  trammel_painter_fill (painter, trammel_color_mix (face, edge, 0.34));
+  trammel_painter_fill (painter, trammel_painter_shade (painter, shape, 0.45));
   trammel_painter_stroke (painter, edge, 1);
   cairo_rectangle (cr, shape->x, shape->y - 2 * shape->tip, shape->length, 4 * shape->tip);
   cairo_clip (cr);
   if (visible)
-    {
-      for (double x = first; x < end; x += thread.pitch)
-        trace_thread_turn (cr, &thread, x);
-      trammel_painter_fill (painter, trammel_color_mix (face, edge, 0.16));
-      trammel_painter_stroke (painter, edge, 0.9);
-      for (double x = first; x < end; x += thread.pitch)
-        trace_crest (cr, &thread, x);
-      trammel_painter_fill (painter, face);
-      trammel_painter_stroke (painter, trammel_color_mix (edge, face, 0.45), 0.7);
-    }
+    paint_threads (painter, shape, &thread, first, end);
   cairo_restore (cr);
 }
 
-/* Teeth of a basic rack downwards from the pitch line at y. */
+/* Teeth of a basic rack from the pitch line at y, toward the pinion. */
 static void
 trace_rack (const TrammelPainter *painter, const TrammelShape *shape)
 {
   cairo_t *cr = painter->cr;
   double pitch = shape->module, module = pitch / G_PI, slope = tan (TRAMMEL_INVOLUTE_PRESSURE_ANGLE);
-  double x = shape->x + trammel_shape_slide (shape, painter->turns);
-  double left = x - shape->length / 2, right = x + shape->length / 2;
-  double root = shape->y - TRAMMEL_INVOLUTE_DEDENDUM * module, tip = shape->y + module;
+  double x = shape->x + trammel_shape_slide (shape, painter->turns), side = shape->below ? 1 : -1;
+  double left = x - shape->length / 2, right = x + shape->length / 2, back = shape->y + side * shape->tip;
+  double root = shape->y + side * TRAMMEL_INVOLUTE_DEDENDUM * module, tip = shape->y - side * module;
   double half = pitch / 4 - TRAMMEL_INVOLUTE_BACKLASH / 2 * module;
   double tooth = x + shape->rest - pitch * floor ((x + shape->rest - left - pitch / 2) / pitch);
 
   cairo_move_to (cr, right, root);
-  cairo_line_to (cr, right, shape->y - shape->tip);
-  cairo_line_to (cr, left, shape->y - shape->tip);
+  cairo_line_to (cr, right, back);
+  cairo_line_to (cr, left, back);
   cairo_line_to (cr, left, root);
   if (trammel_painter_pixels (painter, pitch) >= LEAST_PITCH_PIXELS && shape->length / pitch < MOST_RACK_TEETH)
     for (; tooth < right - pitch / 2; tooth += pitch)

@@ -115,6 +115,7 @@ typedef struct
 {
   double x, y; /* center of the text */
   gboolean inside;
+  gboolean on_hub;
 } Spot;
 
 #define MOST_SPOTS 13
@@ -124,7 +125,8 @@ spots_of_wheel (const Notes *notes, const TrammelShape *shape, double width, dou
 {
   static const double directions[] = { G_PI / 2, -G_PI / 2, 0, G_PI, 0.8, 2.3, -0.8, -2.3 };
   double x = view_x (notes->view, shape->x), y = view_y (notes->view, shape->y), scale = notes->view->scale;
-  double root = (shape->radius - 1.25 * shape->module) * scale, hub = 1.9 * shape->shaft * scale;
+  gboolean gear = shape->kind == TRAMMEL_SHAPE_GEAR || shape->kind == TRAMMEL_SHAPE_BEVEL_FACE;
+  double root = (shape->radius - (gear ? 1.25 : 0.5) * shape->module) * scale, hub = 1.9 * shape->shaft * scale;
   double ring = (hub + root) / 2, out = shape->tip * scale + 3;
   gboolean hollow = shape->kind == TRAMMEL_SHAPE_RING;
   gsize n = 0;
@@ -132,6 +134,8 @@ spots_of_wheel (const Notes *notes, const TrammelShape *shape, double width, dou
   if (!hollow && root - hub > height + 3)
     for (int i = 0; i < 4; i++)
       spots[n++] = (Spot){ x + ring * cos (directions[i]), y + ring * sin (directions[i]), TRUE };
+  else if (!hollow && !shape->hubless && shape->kind != TRAMMEL_SHAPE_ROLLER && root > hypot (width, 0.7 * height) / 2)
+    spots[n++] = (Spot){ x, y, TRUE, TRUE };
   for (int i = 0; i < 8; i++)
     {
       double dx = cos (directions[i]), dy = sin (directions[i]);
@@ -140,11 +144,25 @@ spots_of_wheel (const Notes *notes, const TrammelShape *shape, double width, dou
   return n;
 }
 
+/* Half the height of the highest block on the axis of @shape, so that a text clears a nut. */
+static double
+tallest_of_part (const Notes *notes, const TrammelShape *shape)
+{
+  double tallest = shape->tip;
+  for (guint i = 0; i < notes->layout->shapes->len; i++)
+    {
+      const TrammelShape *other = &g_array_index (notes->layout->shapes, TrammelShape, i);
+      if (other->kind == TRAMMEL_SHAPE_NUT && other->part == shape->part)
+        tallest = MAX (tallest, other->tip);
+    }
+  return tallest;
+}
+
 static gsize
 spots_of_body (const Notes *notes, const TrammelShape *shape, double height, Spot *spots)
 {
   double left = view_x (notes->view, shape->x), length = shape->length * notes->view->scale;
-  double y = view_y (notes->view, shape->y), out = shape->tip * notes->view->scale + 5 + height / 2;
+  double y = view_y (notes->view, shape->y), out = tallest_of_part (notes, shape) * notes->view->scale + 4 + height / 2;
   gsize n = 0;
 
   if (shape->kind == TRAMMEL_SHAPE_GEARBOX)
@@ -188,8 +206,13 @@ label_shape (Notes *notes, const TrammelShape *shape)
     return;
 
   TrammelColor behind = spots[best].inside ? trammel_painter_face (notes->painter, shape) : palette->ground;
-  trammel_path_box (cr, best_box.x0, best_box.y0 + 1, best_box.x1, best_box.y1 - 1, 4);
-  trammel_color_set (cr, behind, 0.85);
+  if (spots[best].on_hub)
+    trammel_path_circle (
+        cr, spots[best].x, spots[best].y,
+        MAX (hypot (width, 0.8 * height) / 2 + 1, MIN (2 * shape->shaft, 0.9 * shape->radius) * notes->view->scale));
+  else
+    trammel_path_box (cr, best_box.x0, best_box.y0 + 1, best_box.x1, best_box.y1 - 1, 4);
+  trammel_color_set (cr, behind, spots[best].on_hub ? 1 : 0.85);
   cairo_fill (cr);
   show_text (notes, layout, best_box.x0 + PAD, best_box.y0, palette->ink);
   g_array_append_val (notes->taken, best_box);
@@ -285,7 +308,8 @@ note_travel (Notes *notes, const TrammelShape *shape)
   double half = MAX (shape->window / 2 * view->scale, 14), top = view_y (view, shape->y - shape->radius);
   double x = view_x (view, shape->x + trammel_shape_slide (shape, notes->painter->turns));
 
-  travel_arrow (notes, view_x (view, shape->x), half, MAX (top - 9, 8));
+  double bottom = view_y (view, shape->y + shape->radius);
+  travel_arrow (notes, view_x (view, shape->x), half, shape->below ? bottom + 9 : MAX (top - 9, 8));
   if (shape->radius * view->scale > 6)
     letter_on (notes, x, view_y (view, shape->y), notes->painter->palette->ground);
 }

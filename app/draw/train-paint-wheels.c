@@ -4,6 +4,7 @@
 #include <math.h>
 
 #define LEAST_TOOTH_PIXELS 0.9 /* of the module; smaller teeth are a band */
+#define SMALL_MODULE_PIXELS 3.5
 #define HOLES 5
 #define PULLEY_TOOTH_HEIGHT 0.37 /* of the pitch */
 
@@ -20,14 +21,31 @@ place_of (const TrammelPainter *painter, const TrammelShape *shape)
   return place;
 }
 
-/* Points given in modules, onto the path. */
-static void
-trace_points (cairo_t *cr, const TrammelPoint *points, gsize n, Place place, double module)
+/* Of a small tooth's flank only the ends and one point between are drawn. @i counts from the root of one flank to the
+ * root of the other, @half points each. */
+static gboolean
+is_needed_when_small (gsize i, gsize half)
 {
-  double c = module * cos (place.rotation), s = module * sin (place.rotation);
-  for (gsize i = 0; i < n; i++)
-    cairo_line_to (cr, place.x + c * points[i].x - s * points[i].y, place.y + s * points[i].x + c * points[i].y);
-  cairo_close_path (cr);
+  gsize from_root = i < half ? i : 2 * half - 1 - i;
+  return from_root == 0 || from_root == half / 2 || from_root == half - 1;
+}
+
+/* The outline of teeth, moved outwards by so many pixels. */
+static void
+trace_teeth (const TrammelPainter *painter, const TrammelShape *shape, Place place, double pixels)
+{
+  gsize per_tooth = shape->n_outline / shape->teeth;
+  gboolean small = trammel_painter_pixels (painter, shape->module) < SMALL_MODULE_PIXELS && shape->teeth > 2;
+  double c = shape->module * cos (place.rotation), s = shape->module * sin (place.rotation);
+  double out = pixels / trammel_painter_pixels (painter, shape->module);
+  for (gsize i = 0; i < shape->n_outline; i++)
+    {
+      if (small && !is_needed_when_small (i % per_tooth, per_tooth / 2))
+        continue;
+      double x = shape->outline[i].x + out * shape->normals[i].x, y = shape->outline[i].y + out * shape->normals[i].y;
+      cairo_line_to (painter->cr, place.x + c * x - s * y, place.y + s * x + c * y);
+    }
+  cairo_close_path (painter->cr);
 }
 
 static gboolean
@@ -37,22 +55,21 @@ teeth_are_visible (const TrammelPainter *painter, const TrammelShape *shape)
 }
 
 static void
-trace_gear (const TrammelPainter *painter, const TrammelShape *shape, Place place)
+trace_gear (const TrammelPainter *painter, const TrammelShape *shape, Place place, double out)
 {
   if (teeth_are_visible (painter, shape))
-    trace_points (painter->cr, shape->outline, shape->n_outline, place, shape->module);
+    trace_teeth (painter, shape, place, out);
   else
-    trammel_path_circle (painter->cr, place.x, place.y, shape->tip);
+    trammel_path_circle (painter->cr, place.x, place.y, MAX (shape->tip + out / painter->scale, 0));
 }
 
 static void
-trace_ring_hole (const TrammelPainter *painter, const TrammelShape *shape, Place place)
+trace_ring_hole (const TrammelPainter *painter, const TrammelShape *shape, Place place, double out)
 {
-  cairo_new_sub_path (painter->cr);
   if (teeth_are_visible (painter, shape))
-    trace_points (painter->cr, shape->outline, shape->n_outline, place, shape->module);
+    trace_teeth (painter, shape, place, out);
   else
-    trammel_path_circle (painter->cr, place.x, place.y, MAX (shape->radius - shape->module, 0));
+    trammel_path_circle (painter->cr, place.x, place.y, MAX (shape->radius - shape->module + out / painter->scale, 0));
 }
 
 /* The outline of a bevel gear is that of a spur gear whose teeth are lower by the slope of its cone. */
@@ -129,7 +146,7 @@ trammel_trace_wheel (const TrammelPainter *painter, const TrammelShape *shape)
   switch (shape->kind)
     {
     case TRAMMEL_SHAPE_GEAR:
-      trace_gear (painter, shape, place);
+      trace_gear (painter, shape, place, 0);
       break;
     case TRAMMEL_SHAPE_BEVEL_FACE:
       trace_bevel (painter, shape, place, 1);
@@ -157,6 +174,8 @@ paint_hub (const TrammelPainter *painter, const TrammelShape *shape, Place place
   TrammelColor edge = trammel_painter_edge (painter, shape);
   double bore = MIN (shape->shaft, 0.45 * room), hub = MIN (1.9 * bore, 0.8 * room);
 
+  if (shape->hubless)
+    return;
   if (trammel_painter_pixels (painter, bore) < 1.2)
     {
       trammel_path_circle (cr, place.x, place.y, MIN (1.5 / painter->scale, room));
@@ -189,14 +208,14 @@ paint_web (const TrammelPainter *painter, const TrammelShape *shape, Place place
   if (trammel_painter_pixels (painter, rim) < 16 || rim < 3.4 * shape->shaft)
     return;
   trammel_path_circle (cr, place.x, place.y, rim);
-  trammel_painter_fill (painter, trammel_color_mix (face, edge, 0.1));
+  trammel_painter_fill (painter, trammel_painter_shade (painter, shape, 0.12));
   trammel_painter_stroke (painter, trammel_color_mix (edge, face, 0.45), 1);
   for (int i = 0; i < HOLES; i++)
     {
       double angle = place.rotation + 2 * G_PI * (i + 0.5) / HOLES;
       trammel_path_circle (cr, place.x + middle * cos (angle), place.y + middle * sin (angle), hole);
     }
-  trammel_painter_fill (painter, trammel_color_mix (face, edge, 0.24));
+  trammel_painter_fill (painter, trammel_painter_shade (painter, shape, 0.32));
   trammel_painter_stroke (painter, trammel_color_mix (edge, face, 0.3), 1);
 }
 
@@ -211,7 +230,7 @@ paint_pitch_circle (const TrammelPainter *painter, const TrammelShape *shape, Pl
   cairo_save (cr);
   cairo_set_dash (cr, dash, 2, 0);
   trammel_path_circle (cr, place.x, place.y, shape->radius);
-  trammel_painter_stroke (painter, painter->palette->faint, 0.8);
+  trammel_painter_stroke (painter, trammel_color_mix (painter->palette->faint, painter->palette->ink, 0.25), 0.8);
   cairo_restore (cr);
 }
 
@@ -239,11 +258,15 @@ paint_gear (const TrammelPainter *painter, const TrammelShape *shape)
   Place place = place_of (painter, shape);
   double root = MAX (shape->radius - TRAMMEL_INVOLUTE_DEDENDUM * shape->module, 0.4 * shape->radius);
 
-  trace_gear (painter, shape, place);
+  /* Two fills, the edge's line being what the upper one leaves: several times faster than a stroke. */
+  trace_gear (painter, shape, place, 0.5);
+  trammel_painter_fill (painter, trammel_painter_edge (painter, shape));
+  cairo_new_path (painter->cr);
+  trace_gear (painter, shape, place, -0.5);
   trammel_painter_fill (painter, trammel_painter_face (painter, shape));
   if (shape->held)
     trammel_painter_hatch (painter, shape);
-  trammel_painter_stroke (painter, trammel_painter_edge (painter, shape), 1);
+  cairo_new_path (painter->cr);
   if (!teeth_are_visible (painter, shape))
     paint_band (painter, shape, place, root, shape->tip);
   if (!shape->held)
@@ -259,17 +282,17 @@ paint_ring (const TrammelPainter *painter, const TrammelShape *shape)
   Place place = place_of (painter, shape);
   TrammelColor edge = trammel_painter_edge (painter, shape), face = trammel_painter_face (painter, shape);
 
-  trammel_path_circle (cr, place.x, place.y, shape->tip - shape->module);
-  trammel_painter_fill (painter, trammel_color_mix (face, painter->palette->ground, 0.55));
-  cairo_new_path (cr);
-  cairo_set_fill_rule (cr, CAIRO_FILL_RULE_EVEN_ODD);
   trammel_path_circle (cr, place.x, place.y, shape->tip);
-  trace_ring_hole (painter, shape, place);
   trammel_painter_fill (painter, face);
   if (shape->held)
     trammel_painter_hatch (painter, shape);
-  cairo_set_fill_rule (cr, CAIRO_FILL_RULE_WINDING);
   trammel_painter_stroke (painter, edge, 1);
+  trace_ring_hole (painter, shape, place, 0.5);
+  trammel_painter_fill (painter, edge);
+  cairo_new_path (cr);
+  trace_ring_hole (painter, shape, place, -0.5);
+  trammel_painter_fill (painter, trammel_color_mix (face, painter->palette->ground, 0.55));
+  cairo_new_path (cr);
   if (!teeth_are_visible (painter, shape))
     paint_band (painter, shape, place, shape->radius - shape->module, shape->radius + shape->module);
   if (!shape->held)
@@ -281,7 +304,7 @@ paint_ring (const TrammelPainter *painter, const TrammelShape *shape)
           double angle = place.rotation + 2 * G_PI * i / (HOLES + 1);
           trammel_path_circle (cr, place.x + middle * cos (angle), place.y + middle * sin (angle), width);
         }
-      trammel_painter_fill (painter, trammel_color_mix (face, edge, 0.3));
+      trammel_painter_fill (painter, trammel_painter_shade (painter, shape, 0.4));
       cairo_new_path (cr);
     }
   paint_pitch_circle (painter, shape, place);
@@ -310,7 +333,7 @@ paint_bevel_face (const TrammelPainter *painter, const TrammelShape *shape)
       trammel_painter_stroke (painter, trammel_color_mix (edge, face, 0.35), 0.8);
     }
   trace_bevel (painter, shape, place, inner);
-  trammel_painter_fill (painter, trammel_color_mix (face, edge, 0.14));
+  trammel_painter_fill (painter, trammel_painter_shade (painter, shape, 0.18));
   trammel_painter_stroke (painter, trammel_color_mix (edge, face, 0.2), 1);
   paint_pitch_circle (painter, shape, place);
   paint_hub (painter, shape, place, MAX (root, 0.3 * shape->radius));
@@ -357,8 +380,8 @@ paint_roller (const TrammelPainter *painter, const TrammelShape *shape)
   paint_hub (painter, shape, place, 0.7 * shape->radius);
 }
 
-void
-trammel_paint_wheel (const TrammelPainter *painter, const TrammelShape *shape)
+static void
+paint_wheel_of_kind (const TrammelPainter *painter, const TrammelShape *shape)
 {
   switch (shape->kind)
     {
@@ -381,6 +404,17 @@ trammel_paint_wheel (const TrammelPainter *painter, const TrammelShape *shape)
     }
 }
 
+/* Of the many small curves of a wheel the coarser smoothing cannot be told from the fine one, and takes half as long.
+ */
+void
+trammel_paint_wheel (const TrammelPainter *painter, const TrammelShape *shape)
+{
+  cairo_antialias_t antialias = cairo_get_antialias (painter->cr);
+  cairo_set_antialias (painter->cr, CAIRO_ANTIALIAS_FAST);
+  paint_wheel_of_kind (painter, shape);
+  cairo_set_antialias (painter->cr, antialias);
+}
+
 /* Arms from the middle to the pins of the planets. */
 void
 trammel_paint_carrier (const TrammelPainter *painter, const TrammelShape *shape)
@@ -401,7 +435,7 @@ trammel_paint_carrier (const TrammelPainter *painter, const TrammelShape *shape)
           cairo_move_to (cr, place.x, place.y);
           cairo_line_to (cr, place.x + shape->radius * cos (angle), place.y + shape->radius * sin (angle));
         }
-      trammel_color_set (cr, pass ? trammel_color_mix (face, edge, 0.12) : edge, 1);
+      trammel_color_set (cr, pass ? trammel_color_mix (face, edge, 0.14) : edge, 1);
       cairo_set_line_width (cr, 2 * half - (pass ? 2 / painter->scale : 0));
       cairo_stroke (cr);
     }

@@ -34,6 +34,14 @@ trammel_painter_edge (const TrammelPainter *painter, const TrammelShape *shape)
                             0.6 * distance_tone (painter, shape));
 }
 
+TrammelColor
+trammel_painter_shade (const TrammelPainter *painter, const TrammelShape *shape, double depth)
+{
+  const TrammelPalette *palette = painter->palette;
+  TrammelColor dark = palette->dark ? palette->ground : palette->metal_edge;
+  return trammel_color_mix (trammel_painter_face (painter, shape), dark, palette->dark ? 1.3 * depth : depth);
+}
+
 double
 trammel_painter_pixels (const TrammelPainter *painter, double length)
 {

@@ -24,6 +24,8 @@ typedef struct
 /* Tones: what is farther is nearer to the ground. */
 TrammelColor trammel_painter_face (const TrammelPainter *painter, const TrammelShape *shape);
 TrammelColor trammel_painter_edge (const TrammelPainter *painter, const TrammelShape *shape);
+/* The face in shadow: recesses, flanks, holes. */
+TrammelColor trammel_painter_shade (const TrammelPainter *painter, const TrammelShape *shape, double depth);
 TrammelColor trammel_color_mix (TrammelColor from, TrammelColor to, double part);
 /* Fills the path and keeps it; strokes the path with a line of so many pixels and drops it. */
 void trammel_painter_fill (const TrammelPainter *painter, TrammelColor color);
@@ -52,6 +54,7 @@ void trammel_paint_rack (const TrammelPainter *painter, const TrammelShape *shap
 void trammel_paint_motor_face (const TrammelPainter *painter, const TrammelShape *shape);
 void trammel_paint_motor_side (const TrammelPainter *painter, const TrammelShape *shape);
 void trammel_paint_bearing (const TrammelPainter *painter, const TrammelShape *shape);
+void trammel_paint_link (const TrammelPainter *painter, const TrammelShape *shape);
 void trammel_paint_nut (const TrammelPainter *painter, const TrammelShape *shape);
 void trammel_paint_carriage (const TrammelPainter *painter, const TrammelShape *shape);
 void trammel_paint_gearbox (const TrammelPainter *painter, const TrammelShape *shape);

@@ -80,6 +80,22 @@ add_shaft (TrammelPen *pen, double from, double to)
   shaft->radius = shaft->tip = trammel_pen_shaft_radius (pen);
 }
 
+/* One shaft to the left edge of what comes, where there is one already. */
+static void
+lengthen_shaft (TrammelPen *pen, double to)
+{
+  for (guint i = pen->shapes->len; i > 0; i--)
+    {
+      TrammelShape *shape = &g_array_index (pen->shapes, TrammelShape, i - 1);
+      if (shape->kind != TRAMMEL_SHAPE_SHAFT || shape->y != pen->y
+          || fabs (shape->x + shape->length - pen->x) > 1e-9 * pen->body)
+        continue;
+      shape->length = to - shape->x;
+      return;
+    }
+  add_shaft (pen, pen->x, to);
+}
+
 void
 trammel_pen_see_length (TrammelPen *pen, double up, double down, double back)
 {
@@ -87,7 +103,7 @@ trammel_pen_see_length (TrammelPen *pen, double up, double down, double back)
   if (pen->lengthwise)
     {
       double x = MAX (pen->x + least, trammel_pen_clear_x (pen, up, down) + back);
-      add_shaft (pen, pen->x, x);
+      lengthen_shaft (pen, x);
       pen->x = x;
       return;
     }

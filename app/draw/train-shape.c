@@ -69,6 +69,8 @@ static TrammelBox
 loop_bounds (const TrammelShape *shape)
 {
   double thick = shape->module;
+  if (shape->kind == TRAMMEL_SHAPE_FALL_BELT)
+    thick += 2 * shape->tip; /* the upper run */
   TrammelBox a = around (shape->x, shape->y, shape->radius + thick, shape->radius + thick);
   TrammelBox b = around (shape->x2, shape->y2, shape->radius2 + thick, shape->radius2 + thick);
   return (TrammelBox){ MIN (a.x0, b.x0), MIN (a.y0, b.y0), MAX (a.x1, b.x1), MAX (a.y1, b.y1) };

@@ -25,8 +25,9 @@ typedef enum
   TRAMMEL_SHAPE_SHAFT,       /* lengthwise from x to x + length */
   TRAMMEL_SHAPE_THREAD,      /* worm or screw: length, radius (pitch), module: axial pitch, teeth: starts, left */
   TRAMMEL_SHAPE_BEARING,     /* block at the end of a screw */
+  TRAMMEL_SHAPE_LINK,        /* belt seen edge-on; radius: of its pulleys, tip: half its height */
   TRAMMEL_SHAPE_NUT,         /* length; travels */
-  TRAMMEL_SHAPE_RACK,        /* y: pitch line, teeth downwards; length; module: pitch; travels */
+  TRAMMEL_SHAPE_RACK,        /* y: pitch line; below: of the pinion, teeth upwards; length; module: pitch; travels */
   TRAMMEL_SHAPE_GEARBOX,     /* from x to x + length; radius: half its height */
   TRAMMEL_SHAPE_COUPLING,    /* the same */
   TRAMMEL_SHAPE_ROLLER,      /* radius */
@@ -54,19 +55,21 @@ typedef struct
   double x2, y2, radius2;
   double middle; /* of a falling belt: x of its carriage at rest; tip: radius of the pulleys there */
   gboolean crossed;
-  gboolean left;  /* left-hand thread */
-  gboolean below; /* of a worm: its wheel is below, and its thread's place is told at the lower edge */
-  gboolean held;  /* member that does not turn */
-  gboolean bare;  /* a gear with no shaft of its own: no hub is drawn */
-  double turns;   /* per turn of the motor towards positive counts */
-  double rest;    /* rotation when the motor stands at 0 */
-  double orbit;   /* how far its center is from x, y, about which it is carried round */
+  gboolean left;    /* left-hand thread */
+  gboolean below;   /* of a worm: what it drives, and so where its thread's place is told; of a rack: itself */
+  gboolean held;    /* member that does not turn */
+  gboolean bare;    /* of a ring: no web carries it; of a carriage: a yoke, without letter */
+  gboolean hubless; /* its hub is hidden */
+  double turns;     /* per turn of the motor towards positive counts */
+  double rest;      /* rotation when the motor stands at 0 */
+  double orbit;     /* how far its center is from x, y, about which it is carried round */
   double orbit_rest;
   double orbit_turns;
   double slide;                /* along x per turn of the motor */
   double window;               /* the slide is shown within ± half of this */
   double shaft;                /* radius of its shaft, or of its bore */
   const TrammelPoint *outline; /* of GEAR, RING, BEVEL_FACE, in modules; NULL: too many teeth */
+  const TrammelPoint *normals; /* of the outline, outwards at its points, long enough to keep the lines parallel */
   gsize n_outline;
   char *label; /* (nullable): translated, "36" */
 } TrammelShape;
