@@ -110,7 +110,7 @@ tooth_profile (int teeth)
   for (int i = 0; i < corner_steps; i++)
     {
       double radius, half = half_tooth_by_rack_corner (teeth, end * i / corner_steps, &radius);
-      profile_add (&profile, radius, MAX (half - play, THINNEST_TOOTH / 4));
+      profile_add (&profile, radius, MAX (half - play, THINNEST_TOOTH / 4 / radius));
     }
   for (int i = 0; i <= flank_steps; i++)
     {

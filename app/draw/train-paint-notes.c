@@ -120,13 +120,28 @@ typedef struct
 
 #define MOST_SPOTS 13
 
+static double
+root_pixels (const Notes *notes, const TrammelShape *shape)
+{
+  gboolean gear = shape->kind == TRAMMEL_SHAPE_GEAR || shape->kind == TRAMMEL_SHAPE_BEVEL_FACE;
+  return (shape->radius - (gear ? TRAMMEL_INVOLUTE_DEDENDUM : 0.5) * shape->module) * notes->view->scale;
+}
+
+/* What a text of half the diagonal @half covers when it stands on the hub: the hub, if there is room within the teeth.
+ */
+static double
+hub_cover (const Notes *notes, const TrammelShape *shape, double half)
+{
+  double root = root_pixels (notes, shape);
+  return MIN (MAX (half + 1, 2 * shape->shaft * notes->view->scale), MAX (root - 1.5, half));
+}
+
 static gsize
 spots_of_wheel (const Notes *notes, const TrammelShape *shape, double width, double height, Spot *spots)
 {
   static const double directions[] = { G_PI / 2, -G_PI / 2, 0, G_PI, 0.8, 2.3, -0.8, -2.3 };
   double x = view_x (notes->view, shape->x), y = view_y (notes->view, shape->y), scale = notes->view->scale;
-  gboolean gear = shape->kind == TRAMMEL_SHAPE_GEAR || shape->kind == TRAMMEL_SHAPE_BEVEL_FACE;
-  double root = (shape->radius - (gear ? 1.25 : 0.5) * shape->module) * scale, hub = 1.9 * shape->shaft * scale;
+  double root = root_pixels (notes, shape), hub = 1.9 * shape->shaft * scale;
   double ring = (hub + root) / 2, out = shape->tip * scale + 3;
   gboolean hollow = shape->kind == TRAMMEL_SHAPE_RING;
   gsize n = 0;
@@ -207,9 +222,7 @@ label_shape (Notes *notes, const TrammelShape *shape)
 
   TrammelColor behind = spots[best].inside ? trammel_painter_face (notes->painter, shape) : palette->ground;
   if (spots[best].on_hub)
-    trammel_path_circle (
-        cr, spots[best].x, spots[best].y,
-        MAX (hypot (width, 0.8 * height) / 2 + 1, MIN (2 * shape->shaft, 0.9 * shape->radius) * notes->view->scale));
+    trammel_path_circle (cr, spots[best].x, spots[best].y, hub_cover (notes, shape, hypot (width, 0.7 * height) / 2));
   else
     trammel_path_box (cr, best_box.x0, best_box.y0 + 1, best_box.x1, best_box.y1 - 1, 4);
   trammel_color_set (cr, behind, spots[best].on_hub ? 1 : 0.85);
