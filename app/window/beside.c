@@ -88,7 +88,7 @@ allocate_below (TrammelBeside *self, int width, int height)
 {
   int smallest = MAX (least (self, PICTURE, GTK_ORIENTATION_VERTICAL), least (self, WORDS, GTK_ORIENTATION_VERTICAL));
   int below = MAX (MIN ((int)(height * BELOW_SHARE), BELOW_MOST), smallest);
-  int picture = MIN (below * 5 / 4, width / 2), y = height - below;
+  int picture = MIN (below * 7 / 4, width * 9 / 20), y = height - below;
   place (self, WORK, 0, 0, width, y - SPACING);
   place (self, PICTURE, 0, y, picture, below);
   place (self, WORDS, picture + SPACING, y, width - picture - SPACING, below);

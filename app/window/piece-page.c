@@ -8,6 +8,7 @@
 #include "draw/piece-drawing.h"
 #include "machine/readings-csv.h"
 #include "machine/store.h"
+#include "window/file-chooser.h"
 #include "window/piece-rows.h"
 #include "window/piece-view.h"
 #include "window/record-editor.h"
@@ -20,9 +21,8 @@ struct _TrammelPiecePage
 
   TrammelSession *session;
   GSimpleActionGroup *actions;
-  GtkFileChooserNative *chooser; /* while it is open */
-  char *text;                    /* what is being saved */
-  TrammelReading picked;         /* the dimension that was clicked */
+  char *text;            /* what is being saved */
+  TrammelReading picked; /* the dimension that was clicked */
   gboolean has_picked;
 
   GtkWidget *root;
@@ -78,46 +78,42 @@ make_program (TrammelPiecePage *self)
 /* Saving */
 
 static void
-file_chosen (GtkNativeDialog *dialog, int response, TrammelPiecePage *self)
+file_chosen (GFile *file, gpointer data)
 {
+  TrammelPiecePage *self = data;
   g_autofree char *text = g_steal_pointer (&self->text);
-  if (response == GTK_RESPONSE_ACCEPT)
-    {
-      g_autoptr (GFile) file = gtk_file_chooser_get_file (GTK_FILE_CHOOSER (dialog));
-      g_autofree char *path = g_file_get_path (file);
-      g_autoptr (GError) error = NULL;
-      gboolean saved = path && trammel_store_write_text (path, text, strlen (text), &error);
-      g_autofree char *news = saved   ? g_strdup_printf (_ ("Saved as %s."), path)
-                              : error ? g_strdup_printf (_ ("Not saved. %s"), error->message)
-                                      : g_strdup (_ ("Not saved. The folder is not on this computer."));
-      tell (self, news, !saved, FALSE);
-    }
-  g_clear_object (&self->chooser);
+  if (!file || !text)
+    return;
+  g_autofree char *path = g_file_get_path (file);
+  g_autoptr (GError) error = NULL;
+  gboolean saved = path && trammel_store_write_text (path, text, strlen (text), &error);
+  g_autofree char *shown = path ? g_filename_display_name (path) : NULL;
+  g_autofree char *news = saved   ? g_strdup_printf (_ ("Saved as %s."), shown)
+                          : error ? g_strdup_printf (_ ("Not saved. %s"), error->message)
+                                  : g_strdup (_ ("Not saved. The folder is not on this computer."));
+  tell (self, news, !saved, FALSE);
 }
 
 /* Asks where to, and saves @text there (taken). */
 static void
-save_text (TrammelPiecePage *self, char *text, const char *title, const char *name)
+save_text (TrammelPiecePage *self, char *text, const char *title, TrammelFiles files, const char *name)
 {
   GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
-  if (!text || self->chooser)
+  if (!text || !GTK_IS_WINDOW (root))
     {
       g_free (text);
       return;
     }
+  g_free (self->text);
   self->text = text;
-  self->chooser = gtk_file_chooser_native_new (title, GTK_IS_WINDOW (root) ? GTK_WINDOW (root) : NULL,
-                                               GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Save"), _ ("_Cancel"));
-  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (self->chooser), TRUE);
-  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (self->chooser), name);
-  g_signal_connect (self->chooser, "response", G_CALLBACK (file_chosen), self);
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (self->chooser));
+  trammel_file_chooser_save (GTK_WINDOW (root), title, files, name, trammel_session_file (self->session), file_chosen,
+                             self);
 }
 
 static void
 save_program (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  save_text (data, make_program (data), _ ("Save the program"), "square.gcode");
+  save_text (data, make_program (data), _ ("Save the program"), TRAMMEL_FILES_ANY, "square.gcode");
 }
 
 static void
@@ -139,7 +135,8 @@ save_plan (GSimpleAction *action, GVariant *parameter, gpointer data)
   if (!square)
     return;
   g_autoptr (TrammelReadings) plan = trammel_square_plan (square);
-  save_text (self, trammel_readings_csv_write (plan), _ ("Save the reading plan"), "square.csv");
+  save_text (self, trammel_readings_csv_write (plan), _ ("Save the reading plan"), TRAMMEL_FILES_READINGS,
+             "square.csv");
 }
 
 static void
@@ -326,7 +323,6 @@ trammel_piece_page_dispose (GObject *object)
   if (self->session)
     g_signal_handlers_disconnect_by_data (self->session, self);
   g_clear_object (&self->session);
-  g_clear_object (&self->chooser);
   g_clear_object (&self->actions);
   g_clear_pointer (&self->text, g_free);
   g_clear_pointer (&self->root, gtk_widget_unparent);

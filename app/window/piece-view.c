@@ -51,6 +51,15 @@ lay_out (TrammelPieceView *self, const TrammelMachine *machine)
   self->square = trammel_square_new (machine, &self->error);
 }
 
+static gboolean
+shows_already (TrammelPieceView *self, const TrammelMachine *machine, const TrammelReading *reading,
+               gboolean all_dimensions)
+{
+  return !needs_layout (self, machine) && self->unit == trammel_machine_display_unit (machine)
+         && self->all_dimensions == all_dimensions && self->has_reading == (reading != NULL)
+         && (!reading || trammel_reading_equal (&self->reading, reading));
+}
+
 static void
 drop_reading (TrammelPieceView *self)
 {
@@ -81,6 +90,8 @@ trammel_piece_view_show (TrammelPieceView *self, const TrammelMachine *machine, 
   g_return_if_fail (TRAMMEL_IS_PIECE_VIEW (self));
   g_return_if_fail (machine != NULL);
 
+  if (shows_already (self, machine, reading, all_dimensions))
+    return;
   if (needs_layout (self, machine))
     lay_out (self, machine);
   drop_reading (self);

@@ -4,7 +4,6 @@
 #include <glib/gi18n.h>
 
 #include "draw/piece-drawing.h"
-#include "machine/readings-csv.h"
 #include "window/beside.h"
 #include "window/instruments-editor.h"
 #include "window/piece-rows.h"
@@ -17,7 +16,6 @@ struct _TrammelReadingsPage
   GtkWidget parent_instance;
 
   TrammelSession *session;
-  GtkFileChooserNative *chooser; /* while it is open */
 
   GtkWidget *root;
   GtkWidget *add_square;
@@ -38,7 +36,7 @@ struct _TrammelReadingsPage
 
 G_DEFINE_FINAL_TYPE (TrammelReadingsPage, trammel_readings_page, GTK_TYPE_WIDGET)
 
-/* News: what became of an import; stays until it is put away or something else happens */
+/* News: what became of an act; stays until it is put away */
 
 static void
 put_news_away (TrammelReadingsPage *self)
@@ -55,108 +53,6 @@ tell_news (TrammelReadingsPage *self, const char *text, gboolean trouble)
   gtk_widget_set_css_classes (self->news_text, (const char *[]){ trouble ? "trouble" : "", NULL });
   gtk_widget_set_css_classes (self->news_icon, (const char *[]){ trouble ? "trouble" : "", NULL });
   gtk_widget_set_visible (self->news, TRUE);
-}
-
-/* Import */
-
-static void
-add_readings (TrammelReadingsPage *self, const TrammelReadings *imported, const char *name)
-{
-  gsize n_imported, n;
-  const TrammelReading *added = trammel_readings_rows (imported, &n_imported);
-  const TrammelMachine *machine = trammel_session_machine (self->session);
-  const TrammelReadings *old = trammel_machine_readings (machine);
-  n = trammel_readings_length (old);
-
-  g_autoptr (TrammelReadings) all = trammel_readings_splice (old, n, 0, added, n_imported);
-  trammel_session_edit (self->session, trammel_machine_with_readings (machine, all), _ ("import readings"), NULL);
-  g_autofree char *text = g_strdup_printf (
-      ngettext ("%d reading added from %s.", "%d readings added from %s.", n_imported), (int)n_imported, name);
-  tell_news (self, text, FALSE);
-  trammel_sheet_go_to (self->sheet, (int)n, 0);
-}
-
-static void
-load_in_thread (GTask *task, gpointer source, gpointer path, GCancellable *cancellable)
-{
-  GError *error = NULL;
-  TrammelReadings *readings = trammel_readings_csv_load (path, &error);
-  if (readings)
-    g_task_return_pointer (task, readings, (GDestroyNotify)trammel_readings_unref);
-  else
-    g_task_return_error (task, error);
-}
-
-static void
-loaded (GObject *source, GAsyncResult *result, gpointer data)
-{
-  TrammelReadingsPage *self = TRAMMEL_READINGS_PAGE (source);
-  g_autoptr (GError) error = NULL;
-  g_autoptr (TrammelReadings) readings = g_task_propagate_pointer (G_TASK (result), &error);
-  if (!self->session)
-    return;
-  if (readings)
-    {
-      g_autofree char *name = g_path_get_basename (g_task_get_task_data (G_TASK (result)));
-      add_readings (self, readings, name);
-      return;
-    }
-  g_autofree char *text = g_strdup_printf (_ ("Nothing was imported. %s"), error->message);
-  tell_news (self, text, TRUE);
-}
-
-static void
-import_file (TrammelReadingsPage *self, GFile *file)
-{
-  g_autoptr (GTask) task = g_task_new (self, NULL, loaded, NULL);
-  char *path = g_file_get_path (file);
-  if (!path)
-    {
-      tell_news (self, _ ("Nothing was imported. The file is not on this computer."), TRUE);
-      return;
-    }
-  g_task_set_task_data (task, path, g_free);
-  g_task_run_in_thread (task, load_in_thread);
-}
-
-static void
-file_chosen (GtkNativeDialog *dialog, int response, TrammelReadingsPage *self)
-{
-  if (response == GTK_RESPONSE_ACCEPT)
-    {
-      g_autoptr (GFile) file = gtk_file_chooser_get_file (GTK_FILE_CHOOSER (dialog));
-      import_file (self, file);
-    }
-  g_clear_object (&self->chooser);
-}
-
-static void
-add_filter (GtkFileChooser *chooser, const char *name, const char *const *suffixes)
-{
-  g_autoptr (GtkFileFilter) filter = gtk_file_filter_new ();
-  gtk_file_filter_set_name (filter, name);
-  for (gsize i = 0; suffixes && suffixes[i]; i++)
-    gtk_file_filter_add_suffix (filter, suffixes[i]);
-  if (!suffixes)
-    gtk_file_filter_add_pattern (filter, "*");
-  gtk_file_chooser_add_filter (chooser, filter);
-}
-
-static void
-import (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  static const char *const suffixes[] = { "csv", "tsv", "txt", NULL };
-  TrammelReadingsPage *self = data;
-  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
-  if (self->chooser)
-    return;
-  self->chooser = gtk_file_chooser_native_new (_ ("Import readings"), GTK_IS_WINDOW (root) ? GTK_WINDOW (root) : NULL,
-                                               GTK_FILE_CHOOSER_ACTION_OPEN, _ ("_Import"), _ ("_Cancel"));
-  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (self->chooser), TRUE);
-  add_filter (GTK_FILE_CHOOSER (self->chooser), _ ("Readings (CSV)"), suffixes);
-  add_filter (GTK_FILE_CHOOSER (self->chooser), _ ("All files"), NULL);
-  g_signal_connect (self->chooser, "response", G_CALLBACK (file_chosen), self);
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (self->chooser));
 }
 
 static void
@@ -187,9 +83,9 @@ sheet_told (TrammelSheet *sheet, TrammelReadingsPage *self)
   gboolean trouble;
   const char *message = trammel_sheet_message (sheet, &trouble);
   gtk_widget_set_visible (self->status_icon, message != NULL && trouble);
-  gtk_label_set_text (GTK_LABEL (self->status), message ? message
-                                                        : _ ("Type, Tab to the right, Enter down. F2 changes a cell, "
-                                                             "Alt+Down lists what fits, Ctrl+Tab leaves the sheet."));
+  gtk_label_set_text (
+      GTK_LABEL (self->status),
+      message ? message : _ ("Enter goes down, Tab to the right. F2 changes a cell, Alt+Down lists, Ctrl+Tab leaves."));
   gtk_widget_set_css_classes (self->status,
                               (const char *[]){ message ? (trouble ? "trouble" : "") : "dim-label", NULL });
 }
@@ -288,7 +184,6 @@ trammel_readings_page_dispose (GObject *object)
   if (self->session)
     g_signal_handlers_disconnect_by_data (self->session, self);
   g_clear_object (&self->session);
-  g_clear_object (&self->chooser);
   g_clear_pointer (&self->root, gtk_widget_unparent);
   G_OBJECT_CLASS (trammel_readings_page_parent_class)->dispose (object);
 }
@@ -326,7 +221,6 @@ static void
 trammel_readings_page_init (TrammelReadingsPage *self)
 {
   static const GActionEntry entries[] = {
-    { .name = "import", .activate = import },
     { .name = "add-square", .activate = add_square },
   };
   g_autoptr (GSimpleActionGroup) group = g_simple_action_group_new ();

@@ -166,7 +166,7 @@ void
 trammel_sheet_open_choices (TrammelSheet *self)
 {
   int column = self->cursor.column;
-  if (column >= TRAMMEL_N_COLUMNS || !trammel_sheet_has_choices (column))
+  if (!trammel_sheet_has_choices (column))
     return;
   g_autoptr (GPtrArray) choices = choices_of (self, column);
   if (choices->len == 0)

@@ -4,19 +4,12 @@
 
 #include <glib/gi18n.h>
 
-static gboolean
-is_on_numbers (TrammelSheet *self)
-{
-  int column = self->cursor.column;
-  return column == TRAMMEL_SHEET_RESIDUAL || trammel_cell_is_numeric (column);
-}
-
 /* (transfer full) */
 static char *
 cell_text (TrammelSheet *self)
 {
   const TrammelReading *reading = trammel_sheet_row (self, self->cursor.row);
-  if (!reading || self->cursor.column == TRAMMEL_SHEET_RESIDUAL)
+  if (!reading)
     return g_strdup ("");
   return trammel_cell_to_edit (reading, self->cursor.column, trammel_sheet_unit (self));
 }
@@ -52,10 +45,10 @@ trammel_sheet_fill_entry (TrammelSheet *self)
   g_autofree char *text = cell_text (self);
 
   self->filling = TRUE;
-  gtk_editable_set_text (GTK_EDITABLE (self->text), text);
-  gtk_editable_set_editable (GTK_EDITABLE (self->text), self->cursor.column != TRAMMEL_SHEET_RESIDUAL);
-  gtk_editable_set_alignment (GTK_EDITABLE (self->text), is_on_numbers (self) ? 1 : 0);
-  gtk_editable_select_region (GTK_EDITABLE (self->text), 0, -1);
+  if (!g_str_equal (gtk_editable_get_text (GTK_EDITABLE (self->text)), text))
+    gtk_editable_set_text (GTK_EDITABLE (self->text), text);
+  gtk_editable_set_alignment (GTK_EDITABLE (self->text), trammel_cell_is_numeric (self->cursor.column) ? 1 : 0);
+  gtk_editable_set_position (GTK_EDITABLE (self->text), -1);
   self->typed_length = strlen (text);
   self->filling = FALSE;
   set_mode (self, TRAMMEL_SHEET_MOVING);
@@ -67,7 +60,7 @@ trammel_sheet_take_text (TrammelSheet *self, const char *text)
 {
   g_autofree char *before = cell_text (self);
   set_mode (self, TRAMMEL_SHEET_MOVING);
-  if (g_str_equal (text, before) || self->cursor.column == TRAMMEL_SHEET_RESIDUAL)
+  if (g_str_equal (text, before))
     {
       trammel_sheet_fill_entry (self);
       return;
@@ -90,11 +83,20 @@ trammel_sheet_commit (TrammelSheet *self)
 void
 trammel_sheet_begin_editing (TrammelSheet *self)
 {
-  if (self->cursor.column == TRAMMEL_SHEET_RESIDUAL)
-    return;
   self->anchor = self->cursor;
   set_mode (self, TRAMMEL_SHEET_EDITING);
   gtk_editable_set_position (GTK_EDITABLE (self->text), -1);
+}
+
+void
+trammel_sheet_begin_entering (TrammelSheet *self)
+{
+  self->filling = TRUE;
+  gtk_editable_delete_text (GTK_EDITABLE (self->text), 0, -1);
+  self->filling = FALSE;
+  self->typed_length = 0;
+  self->anchor = self->cursor;
+  set_mode (self, TRAMMEL_SHEET_ENTERING);
 }
 
 /* "o" becomes "outside" with what was added selected, so that going on typing replaces it. */
@@ -133,16 +135,26 @@ text_changed (TrammelSheet *self)
 {
   if (self->filling)
     return;
+  /* Changed by assistive technology, say, without a letter inserted */
   if (self->mode == TRAMMEL_SHEET_MOVING)
     {
-      /* The old text was replaced, so whatever stands there now was typed */
       self->typed_length = 0;
       self->anchor = self->cursor;
       set_mode (self, TRAMMEL_SHEET_ENTERING);
     }
-  if (self->mode == TRAMMEL_SHEET_ENTERING && self->cursor.column < TRAMMEL_N_COLUMNS
-      && trammel_sheet_has_choices (self->cursor.column))
+  if (self->mode == TRAMMEL_SHEET_ENTERING && trammel_sheet_has_choices (self->cursor.column))
     g_idle_add_full (G_PRIORITY_HIGH, complete_when_idle, g_object_ref (self), g_object_unref);
+}
+
+/* The first letter typed into a cell replaces what is there. The old text is not selected for that: to select text is
+ * to take the primary clipboard away from others, and costs a round trip with every move. */
+static void
+text_inserted (GtkEditable *text, const char *inserted, int length, int *position, TrammelSheet *self)
+{
+  if (self->filling || self->mode != TRAMMEL_SHEET_MOVING)
+    return;
+  trammel_sheet_begin_entering (self);
+  *position = 0;
 }
 
 static void
@@ -150,7 +162,7 @@ preedit_changed (GtkText *text, const char *preedit, TrammelSheet *self)
 {
   self->composing = preedit && *preedit;
   if (self->composing && self->mode == TRAMMEL_SHEET_MOVING)
-    set_mode (self, TRAMMEL_SHEET_ENTERING);
+    trammel_sheet_begin_entering (self);
 }
 
 static void
@@ -173,6 +185,7 @@ trammel_sheet_make_entry (TrammelSheet *self)
   self->text = g_object_new (GTK_TYPE_TEXT, "accessible-role", GTK_ACCESSIBLE_ROLE_TEXT_BOX, "enable-undo", FALSE,
                              "can-target", FALSE, NULL);
   gtk_widget_set_parent (GTK_WIDGET (self->text), GTK_WIDGET (self));
+  g_signal_connect (self->text, "insert-text", G_CALLBACK (text_inserted), self);
   g_signal_connect_swapped (self->text, "changed", G_CALLBACK (text_changed), self);
   g_signal_connect (self->text, "preedit-changed", G_CALLBACK (preedit_changed), self);
 

@@ -43,7 +43,7 @@ move_by_key (TrammelSheet *self, guint key, gboolean control, gboolean extend)
       return TRUE;
     case GDK_KEY_Right:
     case GDK_KEY_KP_Right:
-      go (self, row, control ? TRAMMEL_SHEET_N_COLUMNS - 1 : column + 1, extend);
+      go (self, row, control ? TRAMMEL_N_COLUMNS - 1 : column + 1, extend);
       return TRUE;
     case GDK_KEY_Home:
     case GDK_KEY_KP_Home:
@@ -51,7 +51,7 @@ move_by_key (TrammelSheet *self, guint key, gboolean control, gboolean extend)
       return TRUE;
     case GDK_KEY_End:
     case GDK_KEY_KP_End:
-      go (self, control ? last_row (self) : row, TRAMMEL_SHEET_N_COLUMNS - 1, extend);
+      go (self, control ? last_row (self) : row, TRAMMEL_N_COLUMNS - 1, extend);
       return TRUE;
     case GDK_KEY_Page_Up:
     case GDK_KEY_KP_Page_Up:
@@ -81,7 +81,7 @@ static void
 tab (TrammelSheet *self, gboolean back)
 {
   int origin = self->tab_column >= 0 ? self->tab_column : self->cursor.column;
-  int place = self->cursor.row * TRAMMEL_N_COLUMNS + MIN (self->cursor.column, TRAMMEL_N_COLUMNS - 1);
+  int place = self->cursor.row * TRAMMEL_N_COLUMNS + self->cursor.column;
   place = MAX (place + (back ? -1 : 1), 0);
 
   trammel_sheet_commit (self);
@@ -113,7 +113,7 @@ escape (TrammelSheet *self)
 static void
 select_all (TrammelSheet *self)
 {
-  TrammelBlock all = { .bottom = (gsize)MAX (last_row (self) - 1, 0), .right = TRAMMEL_SHEET_N_COLUMNS - 1 };
+  TrammelBlock all = { .bottom = (gsize)MAX (last_row (self) - 1, 0), .right = TRAMMEL_N_COLUMNS - 1 };
   trammel_sheet_select (self, &all);
 }
 
@@ -187,6 +187,9 @@ moving_key (TrammelSheet *self, guint key, gboolean shift)
     case GDK_KEY_Delete:
     case GDK_KEY_KP_Delete:
       return run (self, shift ? "cut" : "clear");
+    case GDK_KEY_BackSpace:
+      trammel_sheet_begin_entering (self);
+      return TRUE;
     case GDK_KEY_Insert:
       return shift ? run (self, "paste") : FALSE;
     case GDK_KEY_Menu:

@@ -13,7 +13,7 @@
 
 typedef struct
 {
-  GdkRGBA base, header, ink, dim, line, accent, tint, trouble, trouble_tint;
+  GdkRGBA base, aside, header, ink, dim, line, accent, tint, trouble, trouble_tint;
 } Colors;
 
 /* What is in sight, and what everything is painted with. */
@@ -23,7 +23,9 @@ typedef struct
   GtkSnapshot *snapshot;
   Colors colors;
   int width, height;
+  int right; /* end of the columns that scroll */
   int first_row, last_row;
+  GPtrArray *texts; /* of the cells in sight, row by row; NULL: out of sight */
   TrammelBlock block;
   gboolean focused;
   const TrammelFitted *fitted; /* NULL: no adjustment */
@@ -36,6 +38,12 @@ const char *
 trammel_sheet_column_title (int column)
 {
   return column == TRAMMEL_SHEET_RESIDUAL ? _ ("Residual") : trammel_column_label (column);
+}
+
+static gboolean
+is_numeric (int column)
+{
+  return column == TRAMMEL_SHEET_RESIDUAL || trammel_cell_is_numeric (column);
 }
 
 /* Colors */
@@ -78,6 +86,7 @@ colors_of (TrammelSheet *self)
                     .accent = theme_color (context, "theme_selected_bg_color", "#3584e4"),
                     .trouble = palette_color (palette->trouble) };
   gtk_style_context_get_color (context, &colors.ink);
+  colors.aside = mixed (colors.base, colors.ink, 0.02f);
   colors.header = mixed (colors.base, colors.ink, 0.05f);
   colors.dim = mixed (colors.base, colors.ink, 0.6f);
   colors.line = with_alpha (colors.ink, 0.1f);
@@ -243,7 +252,7 @@ paint_cell (const Painting *p, int row, int column, const char *text)
   gboolean there = (gsize)row < p->n_readings;
   gboolean bad = there && is_bad (p, row, column);
   gboolean residual = column == TRAMMEL_SHEET_RESIDUAL;
-  gboolean number = (residual || trammel_cell_is_numeric (column)) && !bad;
+  gboolean number = is_numeric (column) && !bad;
   const TrammelFitted *fitted = residual ? fitted_of (p, row) : NULL;
   gboolean typed_over = row == self->cursor.row && column == self->cursor.column && self->mode != TRAMMEL_SHEET_MOVING;
 
@@ -262,28 +271,36 @@ paint_cell (const Painting *p, int row, int column, const char *text)
 static gboolean
 is_in_sight (const Painting *p, int column)
 {
+  if (column == TRAMMEL_SHEET_RESIDUAL)
+    return TRUE;
   double x = p->sheet->number_width - gtk_adjustment_get_value (p->sheet->horizontal);
-  return x + p->sheet->starts[column + 1] > p->sheet->number_width && x + p->sheet->starts[column] < p->width;
+  return x + p->sheet->starts[column + 1] > p->sheet->number_width && x + p->sheet->starts[column] < p->right;
 }
 
-/* The texts are made first: they tell how many decimals the columns have. */
-static void
-paint_cells (const Painting *p)
+/* Made before anything is painted: they tell how many decimals the columns have. (transfer full) */
+static GPtrArray *
+texts_in_sight (const Painting *p)
 {
-  int n_rows = p->last_row - p->first_row + 1;
-  g_autoptr (GPtrArray) texts = g_ptr_array_new_full ((guint)(n_rows * TRAMMEL_SHEET_N_COLUMNS), g_free);
+  GPtrArray *texts = g_ptr_array_new_with_free_func (g_free);
   for (int row = p->first_row; row <= p->last_row; row++)
     for (int column = 0; column < TRAMMEL_SHEET_N_COLUMNS; column++)
       {
         char *text = is_in_sight (p, column) ? text_of (p, row, column) : NULL;
-        if (text && (trammel_cell_is_numeric (column) || column == TRAMMEL_SHEET_RESIDUAL))
+        if (text && is_numeric (column))
           p->sheet->decimals[column] = MAX (p->sheet->decimals[column], decimals_in (text));
         g_ptr_array_add (texts, text);
       }
+  return texts;
+}
+
+static void
+paint_cells (const Painting *p, int first_column, int last_column)
+{
   for (int row = p->first_row; row <= p->last_row; row++)
-    for (int column = 0; column < TRAMMEL_SHEET_N_COLUMNS; column++)
+    for (int column = first_column; column <= last_column; column++)
       {
-        const char *text = g_ptr_array_index (texts, (guint)((row - p->first_row) * TRAMMEL_SHEET_N_COLUMNS + column));
+        guint place = (guint)((row - p->first_row) * TRAMMEL_SHEET_N_COLUMNS + column);
+        const char *text = g_ptr_array_index (p->texts, place);
         if (text)
           paint_cell (p, row, column, text);
       }
@@ -305,16 +322,22 @@ paint_selection (const Painting *p)
 }
 
 static void
+paint_row_lines (const Painting *p, double x, double width)
+{
+  for (int row = p->first_row; row <= p->last_row; row++)
+    fill (p, x, trammel_sheet_cell_bounds (p->sheet, row, 0).origin.y + p->sheet->row_height - 1, width, 1,
+          p->colors.line);
+}
+
+static void
 paint_grid (const Painting *p)
 {
   TrammelSheet *self = p->sheet;
-  graphene_rect_t last = trammel_sheet_cell_bounds (self, p->last_row, TRAMMEL_SHEET_RESIDUAL);
-  double right = MIN (last.origin.x + last.size.width, p->width), bottom = last.origin.y + last.size.height;
+  graphene_rect_t last = trammel_sheet_cell_bounds (self, p->last_row, TRAMMEL_N_COLUMNS - 1);
+  double bottom = last.origin.y + last.size.height;
 
-  for (int row = p->first_row; row <= p->last_row; row++)
-    fill (p, self->number_width, trammel_sheet_cell_bounds (self, row, 0).origin.y + self->row_height - 1,
-          right - self->number_width, 1, p->colors.line);
-  for (int column = 0; column < TRAMMEL_SHEET_N_COLUMNS; column++)
+  paint_row_lines (p, self->number_width, p->right - self->number_width);
+  for (int column = 0; column < TRAMMEL_N_COLUMNS; column++)
     {
       graphene_rect_t cell = trammel_sheet_cell_bounds (self, p->first_row, column);
       fill (p, cell.origin.x + cell.size.width - 1, self->header_height, 1, bottom - self->header_height,
@@ -348,7 +371,7 @@ paint_cursor (const Painting *p)
       fill (p, cell.origin.x, cell.origin.y, cell.size.width - 1, cell.size.height - 1, p->colors.base);
       gtk_widget_snapshot_child (GTK_WIDGET (self), GTK_WIDGET (self->text), p->snapshot);
     }
-  else if (p->focused && self->cursor.column < TRAMMEL_N_COLUMNS && trammel_sheet_has_choices (self->cursor.column))
+  else if (p->focused && trammel_sheet_has_choices (self->cursor.column))
     paint_arrow (p, cell);
 
   GskRoundedRect outline;
@@ -393,18 +416,33 @@ paint_numbers (const Painting *p)
   fill (p, self->number_width - 1, 0, 1, p->height, p->colors.line);
 }
 
+/* What follows from the fit stands apart at the right end. */
+static void
+paint_residuals (const Painting *p)
+{
+  double width = p->width - p->right;
+  fill (p, p->right, 0, width, p->height, p->colors.aside);
+  paint_row_lines (p, p->right, width);
+  paint_cells (p, TRAMMEL_SHEET_RESIDUAL, TRAMMEL_SHEET_RESIDUAL);
+  fill (p, p->right, 0, 1, p->height, p->colors.line);
+}
+
 static const char *
 unit_of_column (const Painting *p, int column)
 {
-  if (column == TRAMMEL_COLUMN_RUN || !(column == TRAMMEL_SHEET_RESIDUAL || trammel_cell_is_numeric (column)))
-    return NULL;
-  return trammel_unit_symbol (trammel_sheet_unit (p->sheet));
+  return column == TRAMMEL_COLUMN_RUN || !is_numeric (column) ? NULL
+                                                              : trammel_unit_symbol (trammel_sheet_unit (p->sheet));
 }
 
 static void
-paint_title (const Painting *p, int column, graphene_rect_t cell)
+paint_title (const Painting *p, int column)
 {
-  gboolean number = column == TRAMMEL_SHEET_RESIDUAL || trammel_cell_is_numeric (column);
+  graphene_rect_t cell = trammel_sheet_cell_bounds (p->sheet, 0, column);
+  cell.origin.y = 0;
+  cell.size.height = (float)p->sheet->header_height;
+  if (column >= p->block.left && column <= p->block.right)
+    fill (p, cell.origin.x, 0, cell.size.width, cell.size.height, p->colors.tint);
+
   const char *unit = unit_of_column (p, column);
   int unit_width = 0;
   if (unit)
@@ -413,7 +451,16 @@ paint_title (const Painting *p, int column, graphene_rect_t cell)
       unit_width += 5;
       paint_text (p, unit, cell, 1, 0, with_alpha (p->colors.dim, 0.8f));
     }
-  paint_text (p, trammel_sheet_column_title (column), cell, number ? 1 : 0, unit_width, p->colors.ink);
+  paint_text (p, trammel_sheet_column_title (column), cell, is_numeric (column) ? 1 : 0, unit_width, p->colors.ink);
+  fill (p, cell.origin.x + (column == TRAMMEL_SHEET_RESIDUAL ? 0 : cell.size.width - 1), 0, 1, cell.size.height,
+        p->colors.line);
+}
+
+static void
+push_clip (const Painting *p, double x, double y, double right, double bottom)
+{
+  gtk_snapshot_push_clip (
+      p->snapshot, &GRAPHENE_RECT_INIT ((float)x, (float)y, (float)MAX (right - x, 0), (float)MAX (bottom - y, 0)));
 }
 
 static void
@@ -421,22 +468,12 @@ paint_titles (const Painting *p)
 {
   TrammelSheet *self = p->sheet;
   fill (p, 0, 0, p->width, self->header_height, p->colors.header);
-  gtk_snapshot_push_clip (p->snapshot, &GRAPHENE_RECT_INIT ((float)self->number_width, 0,
-                                                            (float)MAX (p->width - self->number_width, 0),
-                                                            (float)self->header_height));
-  for (int column = 0; column < TRAMMEL_SHEET_N_COLUMNS; column++)
-    {
-      if (!is_in_sight (p, column))
-        continue;
-      graphene_rect_t cell = trammel_sheet_cell_bounds (self, 0, column);
-      cell.origin.y = 0;
-      cell.size.height = (float)self->header_height;
-      if (column >= p->block.left && column <= p->block.right)
-        fill (p, cell.origin.x, 0, cell.size.width, self->header_height, p->colors.tint);
-      paint_title (p, column, cell);
-      fill (p, cell.origin.x + cell.size.width - 1, 0, 1, self->header_height, p->colors.line);
-    }
+  push_clip (p, self->number_width, 0, p->right, self->header_height);
+  for (int column = 0; column < TRAMMEL_N_COLUMNS; column++)
+    if (is_in_sight (p, column))
+      paint_title (p, column);
   gtk_snapshot_pop (p->snapshot);
+  paint_title (p, TRAMMEL_SHEET_RESIDUAL);
   fill (p, 0, self->header_height - 1, p->width, 1, p->colors.line);
 }
 
@@ -450,6 +487,7 @@ painting_of (TrammelSheet *self, GtkSnapshot *snapshot)
                  .colors = colors_of (self),
                  .width = gtk_widget_get_width (GTK_WIDGET (self)),
                  .height = height,
+                 .right = gtk_widget_get_width (GTK_WIDGET (self)) - self->widths[TRAMMEL_SHEET_RESIDUAL],
                  .block = trammel_sheet_block (self),
                  .focused = gtk_widget_has_focus (GTK_WIDGET (self->text)) };
   p.first_row = MAX ((int)(top / self->row_height), 0);
@@ -466,19 +504,20 @@ void
 trammel_sheet_paint (TrammelSheet *self, GtkSnapshot *snapshot)
 {
   Painting p = painting_of (self, snapshot);
+  g_autoptr (GPtrArray) texts = p.texts = texts_in_sight (&p);
 
   fill (&p, 0, 0, p.width, p.height, p.colors.base);
-  gtk_snapshot_push_clip (snapshot, &GRAPHENE_RECT_INIT ((float)self->number_width, (float)self->header_height,
-                                                         (float)MAX (p.width - self->number_width, 0),
-                                                         (float)MAX (p.height - self->header_height, 0)));
+  push_clip (&p, self->number_width, self->header_height, p.right, p.height);
   paint_selection (&p);
   paint_grid (&p);
-  paint_cells (&p);
+  paint_cells (&p, 0, TRAMMEL_N_COLUMNS - 1);
   paint_cursor (&p);
   gtk_snapshot_pop (snapshot);
 
-  gtk_snapshot_push_clip (snapshot, &GRAPHENE_RECT_INIT (0, (float)self->header_height, (float)self->number_width,
-                                                         (float)MAX (p.height - self->header_height, 0)));
+  push_clip (&p, p.right, self->header_height, p.width, p.height);
+  paint_residuals (&p);
+  gtk_snapshot_pop (snapshot);
+  push_clip (&p, 0, self->header_height, self->number_width, p.height);
   paint_numbers (&p);
   gtk_snapshot_pop (snapshot);
   paint_titles (&p);

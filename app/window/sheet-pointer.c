@@ -16,7 +16,12 @@ cell_at (TrammelSheet *self, double x, double y)
   double along = x - self->number_width + gtk_adjustment_get_value (self->horizontal);
   if (x < self->number_width)
     return cell;
-  for (cell.column = 0; cell.column < TRAMMEL_SHEET_N_COLUMNS - 1; cell.column++)
+  if (x >= gtk_widget_get_width (GTK_WIDGET (self)) - self->widths[TRAMMEL_SHEET_RESIDUAL])
+    {
+      cell.column = TRAMMEL_SHEET_RESIDUAL;
+      return cell;
+    }
+  for (cell.column = 0; cell.column < TRAMMEL_N_COLUMNS - 1; cell.column++)
     if (along < self->starts[cell.column + 1])
       break;
   return cell;
@@ -25,7 +30,7 @@ cell_at (TrammelSheet *self, double x, double y)
 static void
 select_rows (TrammelSheet *self, int from, int to)
 {
-  self->anchor = (TrammelSheetCell){ from, TRAMMEL_SHEET_N_COLUMNS - 1 };
+  self->anchor = (TrammelSheetCell){ from, TRAMMEL_N_COLUMNS - 1 };
   trammel_sheet_move_to (self, to, 0, TRUE);
 }
 
@@ -39,8 +44,7 @@ select_column (TrammelSheet *self, int column)
 static void
 select_everything (TrammelSheet *self)
 {
-  TrammelBlock all
-      = { .bottom = (gsize)MAX (trammel_sheet_n_rows (self) - 2, 0), .right = TRAMMEL_SHEET_N_COLUMNS - 1 };
+  TrammelBlock all = { .bottom = (gsize)MAX (trammel_sheet_n_rows (self) - 2, 0), .right = TRAMMEL_N_COLUMNS - 1 };
   trammel_sheet_select (self, &all);
 }
 
@@ -48,8 +52,7 @@ select_everything (TrammelSheet *self)
 static gboolean
 is_on_arrow (TrammelSheet *self, TrammelSheetCell cell, double x)
 {
-  if (cell.row != self->cursor.row || cell.column != self->cursor.column || cell.column >= TRAMMEL_N_COLUMNS
-      || !trammel_sheet_has_choices (cell.column))
+  if (cell.row != self->cursor.row || cell.column != self->cursor.column || !trammel_sheet_has_choices (cell.column))
     return FALSE;
   graphene_rect_t bounds = trammel_sheet_cell_bounds (self, cell.row, cell.column);
   return x > bounds.origin.x + bounds.size.width - 20;
@@ -69,8 +72,8 @@ pressed (GtkGestureClick *gesture, int n, double x, double y, TrammelSheet *self
   if (cell.row < 0 && cell.column < 0)
     select_everything (self);
   else if (cell.row < 0)
-    select_column (self, cell.column);
-  else if (cell.column < 0)
+    select_column (self, MIN (cell.column, TRAMMEL_N_COLUMNS - 1));
+  else if (cell.column < 0 || cell.column == TRAMMEL_SHEET_RESIDUAL)
     select_rows (self, extend ? self->anchor.row : cell.row, cell.row);
   else if (!extend && is_on_arrow (self, cell, x))
     trammel_sheet_open_choices (self);

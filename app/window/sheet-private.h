@@ -6,7 +6,7 @@
 
 G_BEGIN_DECLS
 
-/* The columns of readings and after them the residual, which cannot be edited. */
+/* After the columns that can be edited: the residual, which stays in sight at the right end. */
 #define TRAMMEL_SHEET_RESIDUAL TRAMMEL_N_COLUMNS
 #define TRAMMEL_SHEET_N_COLUMNS (TRAMMEL_N_COLUMNS + 1)
 #define TRAMMEL_SHEET_PADDING 8
@@ -49,7 +49,7 @@ struct _TrammelSheet
   /* Sizes in pixels, made anew when the font or the number of rows changes */
   int row_height, header_height, number_width;
   int widths[TRAMMEL_SHEET_N_COLUMNS];
-  int starts[TRAMMEL_SHEET_N_COLUMNS + 1]; /* from the left end of the first column */
+  int starts[TRAMMEL_N_COLUMNS + 1]; /* from the left end of the first column */
   double digit_width, sign_width;
 
   /* Most decimals seen so far in a column, so that decimal signs stand under each other */
@@ -75,7 +75,7 @@ void trammel_sheet_tell (TrammelSheet *self, char *message, gboolean trouble);
 /* Makes the cell current, as far as there is one; @extend: the selected block grows to it. */
 void trammel_sheet_move_to (TrammelSheet *self, int row, int column, gboolean extend);
 void trammel_sheet_select (TrammelSheet *self, const TrammelBlock *block);
-/* The cell's place in the widget, scrolled. */
+/* The cell's place in the widget, scrolled; that of the residual is at the right end. */
 graphene_rect_t trammel_sheet_cell_bounds (TrammelSheet *self, int row, int column);
 /* Why the row or the cell does not do. (transfer full) (nullable) */
 char *trammel_sheet_trouble_of (TrammelSheet *self, int row, int column);
@@ -88,7 +88,10 @@ void trammel_sheet_make_entry (TrammelSheet *self);
 void trammel_sheet_fill_entry (TrammelSheet *self);
 /* Takes over what was typed. */
 void trammel_sheet_commit (TrammelSheet *self);
+/* The text of the cell is changed; it is typed anew. */
 void trammel_sheet_begin_editing (TrammelSheet *self);
+void trammel_sheet_begin_entering (TrammelSheet *self);
+/* Puts @text into the current cell. */
 void trammel_sheet_take_text (TrammelSheet *self, const char *text);
 
 /* sheet-keys.c */

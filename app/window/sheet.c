@@ -30,10 +30,10 @@ static guint signals[N_SIGNALS];
 
 /* In digits of the font; the note takes what is left over */
 static const int column_digits[TRAMMEL_SHEET_N_COLUMNS] = {
-  [TRAMMEL_COLUMN_KIND] = 9,      [TRAMMEL_COLUMN_ALONG] = 7,   [TRAMMEL_COLUMN_NOMINAL] = 11,
-  [TRAMMEL_COLUMN_MEASURED] = 12, [TRAMMEL_COLUMN_U] = 7,       [TRAMMEL_COLUMN_INSTRUMENT] = 11,
-  [TRAMMEL_COLUMN_APPROACH] = 9,  [TRAMMEL_COLUMN_RUN] = 4,     [TRAMMEL_COLUMN_SET] = 5,
-  [TRAMMEL_COLUMN_NOTE] = 12,     [TRAMMEL_SHEET_RESIDUAL] = 9,
+  [TRAMMEL_COLUMN_KIND] = 8,     [TRAMMEL_COLUMN_ALONG] = 6,   [TRAMMEL_COLUMN_NOMINAL] = 9,
+  [TRAMMEL_COLUMN_MEASURED] = 9, [TRAMMEL_COLUMN_U] = 6,       [TRAMMEL_COLUMN_INSTRUMENT] = 11,
+  [TRAMMEL_COLUMN_APPROACH] = 8, [TRAMMEL_COLUMN_RUN] = 3,     [TRAMMEL_COLUMN_SET] = 4,
+  [TRAMMEL_COLUMN_NOTE] = 12,    [TRAMMEL_SHEET_RESIDUAL] = 8,
 };
 
 const TrammelReadings *
@@ -150,13 +150,15 @@ static void
 measure_font (TrammelSheet *self)
 {
   int height;
+  int unit = text_width (self, "mm", NULL) + 6;
   self->digit_width = text_width (self, "0000000000", &height) / 10.0;
   self->sign_width = text_width (self, "0.0", NULL) - 2 * self->digit_width;
   self->row_height = height + 10;
   self->header_height = height + 14;
   for (int i = 0; i < TRAMMEL_SHEET_N_COLUMNS; i++)
     {
-      int title = text_width (self, trammel_sheet_column_title (i), NULL);
+      gboolean has_unit = i == TRAMMEL_SHEET_RESIDUAL || (trammel_cell_is_numeric (i) && i != TRAMMEL_COLUMN_RUN);
+      int title = text_width (self, trammel_sheet_column_title (i), NULL) + (has_unit ? unit : 0);
       self->widths[i] = MAX ((int)ceil (column_digits[i] * self->digit_width), title) + 2 * TRAMMEL_SHEET_PADDING;
     }
 }
@@ -172,15 +174,19 @@ place_columns (TrammelSheet *self, int width)
     total += self->widths[i];
   int spare = MAX (width - self->number_width - total, 0);
   self->starts[0] = 0;
-  for (int i = 0; i < TRAMMEL_SHEET_N_COLUMNS; i++)
+  for (int i = 0; i < TRAMMEL_N_COLUMNS; i++)
     self->starts[i + 1] = self->starts[i] + self->widths[i] + (i == TRAMMEL_COLUMN_NOTE ? spare : 0);
 }
 
 graphene_rect_t
 trammel_sheet_cell_bounds (TrammelSheet *self, int row, int column)
 {
-  double x = self->number_width + self->starts[column] - gtk_adjustment_get_value (self->horizontal);
   double y = self->header_height + (double)row * self->row_height - gtk_adjustment_get_value (self->vertical);
+  if (column == TRAMMEL_SHEET_RESIDUAL)
+    return GRAPHENE_RECT_INIT ((float)(gtk_widget_get_width (GTK_WIDGET (self)) - self->widths[column]),
+                               (float)floor (y), (float)self->widths[column], (float)self->row_height);
+
+  double x = self->number_width + self->starts[column] - gtk_adjustment_get_value (self->horizontal);
   return GRAPHENE_RECT_INIT ((float)floor (x), (float)floor (y),
                              (float)(self->starts[column + 1] - self->starts[column]), (float)self->row_height);
 }
@@ -218,8 +224,8 @@ configure (GtkAdjustment *adjustment, double upper, double page, double step)
 static void
 configure_adjustments (TrammelSheet *self, int width, int height)
 {
-  configure (self->horizontal, self->starts[TRAMMEL_SHEET_N_COLUMNS], MAX (width - self->number_width, 1),
-             4 * self->digit_width);
+  configure (self->horizontal, self->starts[TRAMMEL_N_COLUMNS],
+             MAX (width - self->number_width - self->widths[TRAMMEL_SHEET_RESIDUAL], 1), 4 * self->digit_width);
   configure (self->vertical, (double)trammel_sheet_n_rows (self) * self->row_height,
              MAX (height - self->header_height, 1), 3 * self->row_height);
 }
@@ -297,7 +303,7 @@ static void
 set_cursor (TrammelSheet *self, int row, int column, gboolean extend)
 {
   self->cursor.row = CLAMP (row, 0, trammel_sheet_n_rows (self) - 1);
-  self->cursor.column = CLAMP (column, 0, TRAMMEL_SHEET_N_COLUMNS - 1);
+  self->cursor.column = CLAMP (column, 0, TRAMMEL_N_COLUMNS - 1);
   if (!extend)
     self->anchor = self->cursor;
   trammel_sheet_fill_entry (self);
@@ -454,7 +460,9 @@ static gboolean
 trammel_sheet_get_border (GtkScrollable *scrollable, GtkBorder *border)
 {
   TrammelSheet *self = TRAMMEL_SHEET (scrollable);
-  *border = (GtkBorder){ .left = (gint16)self->number_width, .top = (gint16)self->header_height };
+  *border = (GtkBorder){ .left = (gint16)self->number_width,
+                         .right = (gint16)self->widths[TRAMMEL_SHEET_RESIDUAL],
+                         .top = (gint16)self->header_height };
   return TRUE;
 }
 
