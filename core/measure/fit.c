@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Gauss–Newton on the readings and on what is stated. */
 #include "measure/fit-private.h"
+#include "measure/block-private.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
@@ -18,7 +19,7 @@
 #define LEAST_SIGMA 1e-12
 
 static void
-fold_row (const TrammelFit *fit, TrammelTriangle *triangle, const TrammelModelRow *row, double weight, double rhs)
+add_row (const TrammelFit *fit, TrammelBlock *block, const TrammelModelRow *row, double weight, double rhs)
 {
   guint columns[TRAMMEL_MODEL_MAX_TERMS];
   double values[TRAMMEL_MODEL_MAX_TERMS];
@@ -32,27 +33,27 @@ fold_row (const TrammelFit *fit, TrammelTriangle *triangle, const TrammelModelRo
       columns[n] = (guint)column;
       values[n++] = row->derivative[k] * weight;
     }
-  trammel_triangle_fold (triangle, columns, values, n, rhs);
+  trammel_block_add (block, columns, values, n, rhs);
 }
 
-gboolean
-trammel_fit_pass (TrammelFit *fit, TrammelTriangle *triangle, gboolean weighted, GError **error)
+/* One pass; with @block, the whitened rows are added to it. */
+static gboolean
+pass (TrammelFit *fit, TrammelBlock *block, gboolean weighted, GError **error)
 {
   TrammelModelRow row;
   double sum = 0, lost = 0; /* Kahan's sum: a million squares lose nothing */
 
-  if (triangle != NULL)
-    trammel_triangle_reset (triangle);
   for (gsize i = 0; i < fit->input->n_readings; i++)
     {
+      const TrammelReading *reading = &fit->input->readings[i];
       TrammelFitted *fitted = &fit->fitted[i];
       if (i % TRAMMEL_FIT_BLOCK == 0 && g_cancellable_set_error_if_cancelled (fit->cancellable, error))
         return FALSE;
       if (!trammel_fit_row_takes_part (fitted))
         continue;
-      trammel_model_evaluate (&fit->unknowns, fit->values, &fit->input->readings[i], trammel_fit_datum (fit, i), &row);
+      trammel_model_evaluate (&fit->unknowns, fit->values, reading, trammel_fit_datum (fit, i), &row);
       fitted->predicted = row.predicted;
-      fitted->residual = fit->input->readings[i].measured - row.predicted;
+      fitted->residual = reading->measured - row.predicted;
 
       double root_weight = (weighted ? sqrt (fitted->weight) : 1) / fitted->u;
       double whitened = fitted->residual * root_weight;
@@ -60,11 +61,25 @@ trammel_fit_pass (TrammelFit *fit, TrammelTriangle *triangle, gboolean weighted,
       double next = sum + term;
       lost = (next - sum) - term;
       sum = next;
-      if (triangle != NULL)
-        fold_row (fit, triangle, &row, root_weight, whitened);
+      if (block != NULL)
+        add_row (fit, block, &row, root_weight, whitened);
     }
   fit->rss = sum;
   return TRUE;
+}
+
+gboolean
+trammel_fit_pass (TrammelFit *fit, TrammelTriangle *triangle, gboolean weighted, GError **error)
+{
+  TrammelBlock block;
+
+  if (triangle == NULL)
+    return pass (fit, NULL, weighted, error);
+  trammel_triangle_reset (triangle);
+  trammel_block_init (&block, triangle);
+  gboolean done = pass (fit, &block, weighted, error);
+  trammel_block_finish (&block);
+  return done;
 }
 
 void

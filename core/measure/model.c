@@ -75,7 +75,7 @@ landed (const TrammelUnknowns *unknowns, const double *values, const TrammelRead
 {
   double vector[3];
 
-  if (trammel_direction_is_single (&reading->along))
+  if (reading->along.axes[1] == '\0')
     return landed_along_axis (unknowns, values, reading, shrunk, row);
   trammel_direction_vector (&reading->along, vector);
   return landed_length (unknowns, values, vector, reading->nominal, shrunk, row);

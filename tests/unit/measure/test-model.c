@@ -2,6 +2,7 @@
 /* The model against the landed vector built up in coordinates, and its derivatives against differences. */
 #include "rows.h"
 
+#include "measure/block-private.h"
 #include "measure/model-private.h"
 #include "measure/triangle-private.h"
 
@@ -269,6 +270,37 @@ START_TEST (solves_least_squares_by_hand)
 }
 END_TEST
 
+/* y = 3 + 2x ± 1, the sign by turns in pairs (+ − − +), at x = 1…n with n a multiple of four: the signs are orthogonal
+ * to 1 and to x, so the line is found exactly, the sum of squares is n, and the covariance is that of a line: slope
+ * 12/(n(n²−1)), intercept 2(2n+1)/(n(n−1)). */
+START_TEST (solves_blocks_of_rows_by_hand)
+{
+  static const guint columns[] = { 0, 1 };
+  static const double signs[] = { 1, -1, -1, 1 };
+  static const int lengths[] = { 4, 252, 256, 260, 512, 10000 };
+  double n = lengths[_i];
+  TrammelTriangle triangle;
+  TrammelBlock block;
+  double x[2], covariance[4];
+
+  trammel_triangle_init (&triangle, 2);
+  trammel_block_init (&block, &triangle);
+  for (int i = 1; i <= lengths[_i]; i++)
+    {
+      double values[] = { 1, i };
+      trammel_block_add (&block, columns, values, 2, 3 + 2.0 * i + signs[(i - 1) % 4]);
+    }
+  trammel_block_finish (&block);
+  ck_assert_int_eq (trammel_triangle_solve (&triangle, x, covariance, NULL), 0);
+  ck_assert_double_eq_tol (x[0], 3, 1e-10);
+  ck_assert_double_eq_tol (x[1], 2, 1e-12);
+  ck_assert_double_eq_tol (triangle.rest / n, 1, 1e-9);
+  ck_assert_double_eq_tol (covariance[0] * n * (n - 1) / (2 * (2 * n + 1)), 1, 1e-11);
+  ck_assert_double_eq_tol (covariance[3] * n * (n * n - 1) / 12, 1, 1e-11);
+  trammel_triangle_clear (&triangle);
+}
+END_TEST
+
 START_TEST (tells_which_columns_cannot_be_told_apart)
 {
   static const guint columns[] = { 0, 1, 2 };
@@ -304,6 +336,7 @@ main (void)
   tcase_add_loop_test (model, derivatives_are_those_of_the_prediction, 0, 20);
   tcase_add_loop_test (model, only_touched_unknowns_enter, 0, G_N_ELEMENTS (entering));
   tcase_add_test (triangle, solves_least_squares_by_hand);
+  tcase_add_loop_test (triangle, solves_blocks_of_rows_by_hand, 0, 6);
   tcase_add_test (triangle, tells_which_columns_cannot_be_told_apart);
   suite_add_tcase (suite, model);
   suite_add_tcase (suite, triangle);
