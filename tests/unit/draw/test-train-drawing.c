@@ -1,0 +1,417 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <check.h>
+
+#include "draw/train-drawing.h"
+#include "draw/train-layout.h"
+#include "drive/motor.h"
+#include "drive/output.h"
+#include "drive/stage.h"
+#include "outline-area.h"
+
+/* "spur driver=12 driven=36": `_` stands for a space within a value. */
+static TrammelRecord *
+record_of (const char *text, gboolean is_output)
+{
+  g_auto (GStrv) words = g_strsplit (text, " ", -1);
+  const TrammelRecordKind *kind = is_output ? trammel_output_kind (words[0]) : trammel_stage_kind (words[0]);
+  ck_assert_msg (kind != NULL, "no kind %s", words[0]);
+  TrammelRecord *record = trammel_record_new (kind);
+  for (int i = 1; words[i]; i++)
+    {
+      g_auto (GStrv) pair = g_strsplit (words[i], "=", 2);
+      g_autoptr (GError) error = NULL;
+      TrammelRecord *next = trammel_record_with_text (record, pair[0], g_strdelimit (pair[1], "_", ' '), NULL, &error);
+      ck_assert_msg (next != NULL, "%s: %s", text, error ? error->message : "");
+      trammel_record_unref (record);
+      record = next;
+    }
+  return record;
+}
+
+/* Stages and, last, the output, separated by `;`. */
+static TrammelTrain *
+train_of (const char *text, gboolean reverse)
+{
+  g_auto (GStrv) parts = g_strsplit (text, ";", -1);
+  guint n = g_strv_length (parts) - 1;
+  g_autoptr (TrammelRecord) motor = trammel_record_new (trammel_motor_kind ("stepper"));
+  g_autoptr (TrammelRecord) output = record_of (parts[n], TRUE);
+  TrammelTrain *train = trammel_train_new (motor, output, reverse);
+  for (guint i = 0; i < n; i++)
+    {
+      g_autoptr (TrammelRecord) stage = record_of (parts[i], FALSE);
+      TrammelTrain *longer = trammel_train_with_stage_inserted (train, i, stage, NULL);
+      trammel_train_unref (train);
+      train = longer;
+    }
+  return train;
+}
+
+static TrammelLayout *
+layout_of (const char *text, gboolean reverse)
+{
+  g_autoptr (TrammelTrain) train = train_of (text, reverse);
+  return trammel_layout_new (train, NAN);
+}
+
+static const TrammelShape *
+shape_at (const TrammelLayout *layout, guint i)
+{
+  return &g_array_index (layout->shapes, TrammelShape, i);
+}
+
+static const TrammelShape *
+find_shape (const TrammelLayout *layout, TrammelShapeKind kind, int teeth)
+{
+  for (guint i = 0; i < layout->shapes->len; i++)
+    if (shape_at (layout, i)->kind == kind && (teeth == 0 || shape_at (layout, i)->teeth == teeth))
+      return shape_at (layout, i);
+  ck_abort_msg ("no such shape");
+  return NULL;
+}
+
+static Outline
+outline_at (const TrammelShape *shape, double turns)
+{
+  double x, y;
+  TrammelPoint *points = g_memdup2 (shape->outline, shape->n_outline * sizeof *points);
+  for (gsize i = 0; i < shape->n_outline; i++)
+    points[i] = (TrammelPoint){ points[i].x * shape->module, points[i].y * shape->module };
+  trammel_shape_center (shape, turns, &x, &y);
+  return placed (points, shape->n_outline, trammel_shape_rotation (shape, turns), x, y);
+}
+
+static double
+distance_at (const TrammelShape *a, const TrammelShape *b, double turns)
+{
+  double ax, ay, bx, by;
+  trammel_shape_center (a, turns, &ax, &ay);
+  trammel_shape_center (b, turns, &bx, &by);
+  return hypot (ax - bx, ay - by);
+}
+
+/* Gears at the sum of their pitch radii must mesh; a gear in a ring, at the difference. Returns how many pairs do. */
+static int
+check_meshes (const char *text, const TrammelLayout *layout, double turns)
+{
+  int meshes = 0;
+  for (guint i = 0; i < layout->shapes->len; i++)
+    for (guint j = 0; j < layout->shapes->len; j++)
+      {
+        const TrammelShape *a = shape_at (layout, i), *b = shape_at (layout, j);
+        gboolean ring = b->kind == TRAMMEL_SHAPE_RING;
+        if (i == j || a->kind != TRAMMEL_SHAPE_GEAR || a->part != b->part || (b->kind != TRAMMEL_SHAPE_GEAR && !ring)
+            || (!ring && i > j))
+          continue;
+        double wanted = ring ? b->radius - a->radius : a->radius + b->radius;
+        if (fabs (distance_at (a, b, turns) - wanted) > 1e-6 * wanted)
+          continue;
+        Outline outline_a = outline_at (a, turns), outline_b = outline_at (b, turns);
+        double area = common_area (outline_a, outline_b, ring);
+        ck_assert_msg (area < 1e-3 * a->module * a->module, "%s: %d and %d overlap by %g at %g turns", text, a->teeth,
+                       b->teeth, area, turns);
+        g_free (outline_a.points);
+        g_free (outline_b.points);
+        meshes++;
+      }
+  return meshes;
+}
+
+static const struct
+{
+  const char *train;
+  int meshes;
+} meshing[] = {
+  { "spur driver=12 driven=36;table", 1 },
+  { "spur driver=20 driven=60 idlers=15,30,12;table", 4 },
+  { "spur driver=12 driven=36 module=0.5_mm;spur driver=40 driven=16 module=2_mm;table", 2 },
+  { "internal driver=12 driven=48;table", 1 },
+  { "internal driver=60 driven=16 ring=driver;table", 1 },
+  { "planetary sun=20 ring=80 held=ring in=sun out=carrier;table", 6 },
+  { "planetary sun=24 ring=72 held=carrier in=sun out=ring;table", 6 },
+  { "planetary sun=21 ring=63 held=sun in=ring out=carrier;table", 6 },
+  { "planetary sun=16 ring=62 held=ring in=sun out=carrier;table", 6 },
+};
+
+START_TEST (drawn_teeth_mesh)
+{
+  TrammelLayout *layout = layout_of (meshing[_i].train, FALSE);
+  ck_assert_ptr_null (layout->trouble);
+  for (int k = 0; k < 7; k++)
+    ck_assert_int_eq (check_meshes (meshing[_i].train, layout, 0.0371 * k * k), meshing[_i].meshes);
+  trammel_layout_free (layout);
+}
+END_TEST
+
+/* By hand: travel per motor turn towards positive counts, mm. */
+static const struct
+{
+  const char *train;
+  gboolean reverse;
+  double travel;
+} travels[] = {
+  { "screw pitch=2_mm starts=4", FALSE, 8 },
+  { "screw pitch=2_mm starts=4 hand=left", FALSE, -8 },
+  { "screw pitch=2_mm starts=4 turning=nut", FALSE, 8 },
+  { "screw pitch=2_mm starts=4", TRUE, -8 },
+  { "spur driver=12 driven=36;screw pitch=2_mm starts=4", FALSE, -8.0 / 3 },
+  { "spur driver=12 driven=36 idlers=15;screw pitch=2_mm starts=4", FALSE, 8.0 / 3 },
+  { "belt driver=20 driven=60;rack teeth=15 module=1_mm", FALSE, 5 * G_PI },
+  { "belt driver=20 driven=60 crossed=yes;rack teeth=15 module=1_mm", FALSE, -5 * G_PI },
+  { "worm starts=1 wheel=40;rack teeth=15 module=1_mm", FALSE, 15 * G_PI / 40 },
+  { "worm starts=1 wheel=40 hand=left;rack teeth=15 module=1_mm", FALSE, -15 * G_PI / 40 },
+  { "worm-rack starts=2 module=1_mm", FALSE, 2 * G_PI },
+  { "belt teeth=20 pitch=2_mm", FALSE, 40 },
+  { "belt teeth=20 pitch=2_mm fall=2", FALSE, 20 },
+  { "bevel driver=16 driven=32 reverse=yes;screw pitch=2_mm starts=4", FALSE, -4 },
+};
+
+START_TEST (carriage_travels_truly)
+{
+  TrammelLayout *layout = layout_of (travels[_i].train, travels[_i].reverse);
+  const TrammelShape *carriage = find_shape (layout, TRAMMEL_SHAPE_CARRIAGE, 0);
+  double little = 0.001;
+  ck_assert_double_eq_tol (trammel_shape_slide (carriage, little) * layout->plus, travels[_i].travel * little, 1e-9);
+  ck_assert_int_eq (layout->direction * layout->plus, travels[_i].travel > 0 ? 1 : -1);
+  /* However far it goes, it stays in sight. */
+  for (double turns = -1000; turns < 1000; turns += 77.7)
+    {
+      double slide = trammel_shape_slide (carriage, turns),
+             whole = (slide - carriage->slide * turns) / carriage->window;
+      ck_assert_double_le (fabs (slide), carriage->window / 2 * (1 + 1e-9));
+      ck_assert_double_eq_tol (whole, round (whole), 1e-6);
+    }
+  trammel_layout_free (layout);
+}
+END_TEST
+
+/* Sun 20, ring 80 held, sun driven: the carrier turns at 1/5 (Budynas & Nisbett, Shigley's Mechanical Engineering
+ * Design, gear-train example of chapter 13, from memory); the planet of 30 by the Willis equation at
+ * 1/5 − (1 − 1/5)·20/30 = −1/3. */
+START_TEST (wheels_turn_truly)
+{
+  TrammelLayout *layout = layout_of ("planetary sun=20 ring=80 held=ring in=sun out=carrier;table", FALSE);
+  ck_assert_double_eq_tol (find_shape (layout, TRAMMEL_SHAPE_GEAR, 20)->turns, 1, 1e-12);
+  ck_assert_double_eq_tol (find_shape (layout, TRAMMEL_SHAPE_GEAR, 30)->turns, -1.0 / 3, 1e-12);
+  ck_assert_double_eq_tol (find_shape (layout, TRAMMEL_SHAPE_RING, 80)->turns, 0, 1e-12);
+  ck_assert (find_shape (layout, TRAMMEL_SHAPE_RING, 80)->held);
+  ck_assert_double_eq_tol (find_shape (layout, TRAMMEL_SHAPE_CARRIER, 0)->turns, 0.2, 1e-12);
+  ck_assert_double_eq_tol (find_shape (layout, TRAMMEL_SHAPE_GEAR, 30)->orbit_turns, 0.2, 1e-12);
+  trammel_layout_free (layout);
+
+  layout = layout_of ("spur driver=12 driven=36 idlers=24;spur driver=10 driven=40;table", TRUE);
+  ck_assert_double_eq_tol (find_shape (layout, TRAMMEL_SHAPE_GEAR, 12)->turns, -1, 1e-12);
+  ck_assert_double_eq_tol (find_shape (layout, TRAMMEL_SHAPE_GEAR, 24)->turns, 0.5, 1e-12);
+  ck_assert_double_eq_tol (find_shape (layout, TRAMMEL_SHAPE_GEAR, 36)->turns, -1.0 / 3, 1e-12);
+  ck_assert_double_eq_tol (find_shape (layout, TRAMMEL_SHAPE_GEAR, 40)->turns, 1.0 / 12, 1e-12);
+  trammel_layout_free (layout);
+}
+END_TEST
+
+/* On the line through the pinion's center a space of the one faces a tooth of the other, at any angle. */
+START_TEST (rack_meshes)
+{
+  static const char *const trains[]
+      = { "rack teeth=15 module=1_mm", "worm starts=1 wheel=40;rack teeth=13 module=2_mm" };
+  for (gsize k = 0; k < G_N_ELEMENTS (trains); k++)
+    {
+      TrammelLayout *layout = layout_of (trains[k], FALSE);
+      const TrammelShape *rack = find_shape (layout, TRAMMEL_SHAPE_RACK, 0);
+      const TrammelShape *pinion = find_shape (layout, TRAMMEL_SHAPE_GEAR, k == 0 ? 15 : 13);
+      double side = rack->below ? G_PI / 2 : -G_PI / 2, along = rack->below ? -1 : 1;
+      ck_assert_double_eq_tol (fabs (rack->y - pinion->y), pinion->radius, 1e-9);
+      for (double turns = 0; turns < 9; turns += 0.173)
+        {
+          double pitches = (side - trammel_shape_rotation (pinion, turns)) * pinion->teeth / (2 * G_PI);
+          double tooth = rack->rest + trammel_shape_slide (rack, turns); /* from the pinion's center */
+          double difference = along * tooth / rack->module + pitches - 0.5;
+          ck_assert_double_eq_tol (difference, round (difference), 1e-6);
+        }
+      trammel_layout_free (layout);
+    }
+}
+END_TEST
+
+static cairo_surface_t *
+painted (TrammelTrainDrawing *drawing, int width, int height, double turns, gboolean dark, int selected)
+{
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width, height);
+  cairo_t *cr = cairo_create (surface);
+  trammel_train_drawing_paint (drawing, cr, width, height, turns, trammel_palette (dark), 'X', selected);
+  ck_assert_int_eq (cairo_status (cr), CAIRO_STATUS_SUCCESS);
+  cairo_destroy (cr);
+  cairo_surface_flush (surface);
+  return surface;
+}
+
+/* In parts of all pixels: those that differ clearly. */
+static double
+difference (cairo_surface_t *a, cairo_surface_t *b)
+{
+  int width = cairo_image_surface_get_width (a), height = cairo_image_surface_get_height (a), different = 0;
+  for (int y = 0; y < height; y++)
+    for (int x = 0; x < 4 * width; x++)
+      {
+        gsize at = (gsize)y * cairo_image_surface_get_stride (a) + x;
+        different += abs (cairo_image_surface_get_data (a)[at] - cairo_image_surface_get_data (b)[at]) > 24;
+      }
+  return different / (4.0 * width * height);
+}
+
+/* 12:36 and a table of a whole turn per third of the motor's: after 3 turns every part is where it was. */
+START_TEST (picture_repeats_after_whole_turns)
+{
+  g_autoptr (TrammelTrain) train = train_of ("spur driver=12 driven=36;table", FALSE);
+  g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, NAN);
+  cairo_surface_t *rest = painted (drawing, 700, 300, 0, FALSE, -1);
+  cairo_surface_t *repeated = painted (drawing, 700, 300, 3, FALSE, -1);
+  cairo_surface_t *far = painted (drawing, 700, 300, 3e6, FALSE, -1);
+  cairo_surface_t *turned = painted (drawing, 700, 300, 1, FALSE, -1);
+  ck_assert_double_lt (difference (rest, repeated), 1e-4);
+  ck_assert_double_lt (difference (rest, far), 1e-4);
+  ck_assert_double_gt (difference (rest, turned), 1e-3);
+  cairo_surface_destroy (rest);
+  cairo_surface_destroy (repeated);
+  cairo_surface_destroy (far);
+  cairo_surface_destroy (turned);
+}
+END_TEST
+
+START_TEST (every_part_can_be_hit)
+{
+  static const char *const trains[] = {
+    "spur driver=12 driven=36;belt driver=20 driven=40;screw pitch=2_mm starts=4",
+    "worm starts=1 wheel=30;planetary sun=20 ring=80;rack teeth=15 module=1_mm",
+    "gearbox ratio=5;coupling;bevel driver=16 driven=24;roller diameter=11_mm",
+    "internal driver=12 driven=48;chain driver=10 driven=20;table",
+  };
+  for (gsize k = 0; k < G_N_ELEMENTS (trains); k++)
+    {
+      g_autoptr (TrammelTrain) train = train_of (trains[k], FALSE);
+      g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, 180);
+      guint found = 0, n = (guint)trammel_train_n_stages (train);
+      for (int y = 0; y < 300; y += 3)
+        for (int x = 0; x < 700; x += 3)
+          {
+            int part = trammel_train_drawing_part_at (drawing, 700, 300, x, y);
+            ck_assert_int_ge (part, -1);
+            ck_assert_int_le (part, (int)n + 1);
+            if (part >= 0)
+              found |= 1u << part;
+          }
+      ck_assert_uint_eq (found, (1u << (n + 2)) - 1);
+      ck_assert_int_eq (trammel_train_drawing_part_at (drawing, 700, 300, 1, 1), -1);
+    }
+}
+END_TEST
+
+/* Marking a part changes the picture. */
+START_TEST (selected_part_is_marked)
+{
+  g_autoptr (TrammelTrain) train = train_of ("spur driver=12 driven=36;screw pitch=2_mm starts=4", FALSE);
+  g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, NAN);
+  cairo_surface_t *plain = painted (drawing, 700, 300, 0, FALSE, -1);
+  for (int part = 0; part <= 2; part++)
+    {
+      cairo_surface_t *marked = painted (drawing, 700, 300, 0, FALSE, part);
+      ck_assert_double_gt (difference (plain, marked), 5e-4);
+      cairo_surface_destroy (marked);
+    }
+  cairo_surface_destroy (plain);
+}
+END_TEST
+
+static const char *const stages[] = {
+  "spur",
+  "spur driver=1 driven=10000",
+  "spur driver=10000 driven=1 module=1000_mm",
+  "spur driver=2 driven=3 idlers=1,2,3,4 module=0.001_mm",
+  "internal",
+  "internal driver=1 driven=2",
+  "internal driver=9999 driven=10000",
+  "bevel",
+  "bevel driver=1 driven=10000 reverse=yes",
+  "worm",
+  "worm starts=10000 wheel=1 hand=left reverse=yes",
+  "belt",
+  "belt driver=1 driven=10000 pitch=1000_mm",
+  "belt driver=3 driven=4 crossed=yes pitch=0.001_mm",
+  "chain",
+  "chain driver=1 driven=1 pitch=",
+  "planetary",
+  "planetary sun=1 ring=3",
+  "planetary sun=1 ring=9999",
+  "planetary sun=30 ring=20",
+  "gearbox ratio=1000000",
+  "coupling",
+};
+
+static const char *const outputs[] = {
+  "screw",        "screw pitch=1000_mm starts=100 hand=left turning=nut count=16",
+  "rack",         "rack teeth=10000 module=0.001_mm",
+  "rack module=", /* neither module nor pitch */
+  "worm-rack",    "worm-rack starts=10000",
+  "belt",         "belt teeth=1 pitch=0.001_mm fall=2",
+  "roller",       "roller diameter=10000_mm",
+  "table",
+};
+
+/* Whatever the numbers, and whether or not the train works: an extent, a picture, in a short time. */
+START_TEST (any_train_is_drawn)
+{
+  for (gsize k = 0; k < G_N_ELEMENTS (outputs); k++)
+    {
+      double x, y, width, height;
+      g_autofree char *text = g_strdup_printf ("%s;%s", stages[_i], outputs[k]);
+      g_autoptr (TrammelTrain) train = train_of (text, k % 2);
+      g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, k % 3 ? 180 : NAN);
+      trammel_train_drawing_extent (drawing, &x, &y, &width, &height);
+      ck_assert_msg (isfinite (x) && isfinite (y) && width > 0 && height > 0 && isfinite (width + height), "%s", text);
+
+      cairo_surface_t *nothing = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, 500, 240);
+      cairo_surface_t *picture = painted (drawing, 500, 240, 0.3, k % 2, (int)k % 4 - 1);
+      ck_assert_msg (difference (nothing, picture) > 1e-3, "%s is not to be seen", text);
+      cairo_surface_destroy (nothing);
+      cairo_surface_destroy (picture);
+      cairo_surface_destroy (painted (drawing, 1, 1, 1e12, FALSE, 1));
+      cairo_surface_destroy (painted (drawing, 40, 300, NAN, TRUE, 0));
+    }
+}
+END_TEST
+
+START_TEST (longest_train_is_drawn)
+{
+  GString *text = g_string_new (NULL);
+  for (int i = 0; i < TRAMMEL_TRAIN_MAX_STAGES; i++)
+    g_string_append_printf (text, "%s;", stages[i % G_N_ELEMENTS (stages)]);
+  g_string_append (text, "table");
+  g_autoptr (TrammelTrain) train = train_of (text->str, FALSE);
+  g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, NAN);
+  cairo_surface_destroy (painted (drawing, 700, 300, 0.2, FALSE, 64));
+  g_string_free (text, TRUE);
+}
+END_TEST
+
+int
+main (void)
+{
+  Suite *suite = suite_create ("train drawing");
+  TCase *tcase = tcase_create ("drawing");
+  tcase_set_timeout (tcase, 60);
+  tcase_add_loop_test (tcase, drawn_teeth_mesh, 0, G_N_ELEMENTS (meshing));
+  tcase_add_loop_test (tcase, carriage_travels_truly, 0, G_N_ELEMENTS (travels));
+  tcase_add_test (tcase, wheels_turn_truly);
+  tcase_add_test (tcase, rack_meshes);
+  tcase_add_test (tcase, picture_repeats_after_whole_turns);
+  tcase_add_test (tcase, every_part_can_be_hit);
+  tcase_add_test (tcase, selected_part_is_marked);
+  tcase_add_loop_test (tcase, any_train_is_drawn, 0, G_N_ELEMENTS (stages));
+  tcase_add_test (tcase, longest_train_is_drawn);
+  suite_add_tcase (suite, tcase);
+
+  SRunner *runner = srunner_create (suite);
+  srunner_run_all (runner, CK_ENV);
+  int failed = srunner_ntests_failed (runner);
+  srunner_free (runner);
+  return failed ? 1 : 0;
+}
