@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "window/drive-page.h"
+#include "window/handover-page.h"
 #include "window/piece-page.h"
 #include "window/readings-page.h"
 #include "window/result-page.h"
@@ -14,6 +15,7 @@ static const TrammelPage pages[] = {
   { "piece",    N_ ("Test piece"), N_ ("What to print and where to measure it"),                                    trammel_piece_page_new },
   { "readings", N_ ("Readings"),   N_ ("What was measured"),                                                        trammel_readings_page_new },
   { "result",   N_ ("Result"),     N_ ("What the readings say, and what to adopt"),                                 trammel_result_page_new },
+  { "handover", N_ ("Hand over"),  N_ ("What the controller gets, and the log"),                                    trammel_handover_page_new },
 };
 /* clang-format on */
 
