@@ -76,11 +76,12 @@ option_entries (Options *options)
   for (gsize i = 0; i < options->kind->n_fields; i++)
     {
       const TrammelField *field = &options->kind->fields[i];
-      GOptionEntry entry
-          = { NULL, 0, 0, G_OPTION_ARG_FILENAME, &options->texts[i], field->meaning, argument_name (field) };
+      GOptionEntry entry = { NULL, 0, 0, G_OPTION_ARG_FILENAME, &options->texts[i], field->meaning, NULL };
 
       options->names[i] = g_strdelimit (g_strdup (field->key), "_", '-');
+      options->argument_names[i] = argument_name (field);
       entry.long_name = options->names[i];
+      entry.arg_description = options->argument_names[i];
       g_array_append_val (entries, entry);
     }
   for (gsize i = 0; i < G_N_ELEMENTS (short_names); i++)
