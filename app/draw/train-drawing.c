@@ -114,7 +114,7 @@ shape_at (const TrammelTrainDrawing *drawing, guint i)
 static int
 nearest_plane (const TrammelTrainDrawing *drawing)
 {
-  int nearest = G_MININT;
+  int nearest = -G_MAXINT / 2;
   for (guint i = 0; i < drawing->layout->shapes->len; i++)
     if (trammel_shape_is_round (shape_at (drawing, i)))
       nearest = MAX (nearest, shape_at (drawing, i)->plane);
