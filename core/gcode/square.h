@@ -11,15 +11,15 @@ G_BEGIN_DECLS
  * Seen from above: an outer square of side `size`. In the middle third of each side (size/3, to a whole mm) the face
  * lies step/2 further in, so that from step to step the outside measures size − step. The inner faces follow the outer
  * ones at a distance of `wall`; near the corners they are size − 2·wall apart. The frame is step_height high; its four
- * corners, each an L of the same wall, go on up to `height`. Where the feed is only on or off (`feed` none) the outlines
- * are drawn once on the bed, and there are no heights.
+ * corners, each an L of the same wall, go on up to `height`. Where the feed is only on or off (`feed` none) the
+ * outlines are drawn once on the bed, and there are no heights.
  *
  * Beads: the two at the faces are bead_width wide and their middles run half of that inside. Between them so many
  * are spread evenly over the wall that their distance comes closest to bead area / layer, the distance at which beads
  * with rounded sides fill a wall without gaps. A wall where that distance would be off by more than a tenth below, or
  * above the bead's width, is refused with the nearest that can be filled.
  *
- * Speeds are held to what the drives of X, Y, Z and the feed can follow (TrammelFacts.top_speed), where that is known. */
+ * Speeds are held to what the drives of X, Y, Z and the feed can follow (TrammelFacts.top_speed), where it is known. */
 
 typedef struct
 {
