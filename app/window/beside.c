@@ -2,7 +2,7 @@
 #include "window/beside.h"
 
 #define SPACING 12
-#define SIDE_SHARE 0.3 /* of the width */
+#define SIDE_SHARE 0.26 /* of the width */
 #define SIDE_LEAST 260
 #define SIDE_MOST 440
 #define PICTURE_SHARE 0.55 /* of the height, above the words */

@@ -312,7 +312,7 @@ make_entry (TrammelFieldEditor *self)
 {
   GtkWidget *entry = gtk_entry_new ();
   gtk_editable_set_width_chars (GTK_EDITABLE (entry), self->field->type == TRAMMEL_FIELD_INTEGER ? 6 : 9);
-  gtk_editable_set_max_width_chars (GTK_EDITABLE (entry), 14);
+  gtk_editable_set_max_width_chars (GTK_EDITABLE (entry), 10);
   if (self->field->type == TRAMMEL_FIELD_INTEGERS)
     gtk_entry_set_placeholder_text (GTK_ENTRY (entry), _ ("none"));
   if (self->field->type == TRAMMEL_FIELD_INTEGER)
@@ -355,6 +355,7 @@ add_label (TrammelFieldEditor *self, GtkSizeGroup *labels)
   GtkWidget *label = gtk_label_new (_ (self->field->label));
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_natural_wrap_mode (GTK_LABEL (label), GTK_NATURAL_WRAP_NONE);
   gtk_widget_add_css_class (label, "dim-label");
   gtk_box_append (GTK_BOX (self->row), label);
   if (labels && !self->buffer)

@@ -2,6 +2,7 @@
 #include "window/readings-page.h"
 
 #include <glib/gi18n.h>
+#include <stdio.h>
 
 #include "draw/piece-drawing.h"
 #include "window/beside.h"
@@ -83,9 +84,8 @@ sheet_told (TrammelSheet *sheet, TrammelReadingsPage *self)
   gboolean trouble;
   const char *message = trammel_sheet_message (sheet, &trouble);
   gtk_widget_set_visible (self->status_icon, message != NULL && trouble);
-  gtk_label_set_text (
-      GTK_LABEL (self->status),
-      message ? message : _ ("Enter goes down, Tab to the right. F2 changes a cell, Alt+Down lists, Ctrl+Tab leaves."));
+  gtk_label_set_text (GTK_LABEL (self->status),
+                      message ? message : _ ("Enter: down. Tab: right. F2: change. Alt+Down: list. Ctrl+Tab: leave."));
   gtk_widget_set_css_classes (self->status,
                               (const char *[]){ message ? (trouble ? "trouble" : "") : "dim-label", NULL });
 }
@@ -129,16 +129,17 @@ show_summary (TrammelReadingsPage *self)
   g_autofree char *count = g_strdup_printf (ngettext ("%d reading", "%d readings", n), (int)n);
   g_autofree char *text = NULL;
 
+  int refused;
   if (adjustment)
     text = g_strdup_printf (_ ("%s, %d in the fit"), count, (int)trammel_adjustment_n_used (adjustment));
   else if (trammel_session_is_adjusting (self->session))
     text = g_strdup_printf (_ ("%s, fitting…"), count);
-  else if (error)
-    text = g_strdup_printf (_ ("%s, no fit: %s"), count, error->message);
+  else if (error && sscanf (error->message, "readings[%d]", &refused) == 1)
+    text = g_strdup_printf (_ ("%s, no fit because of row %d"), count, refused + 1);
   else
-    text = g_strdup_printf (_ ("%s, none complete"), count);
+    text = g_strdup_printf (error ? _ ("%s, no fit") : _ ("%s, none complete"), count);
   gtk_label_set_text (GTK_LABEL (self->summary), n > 0 ? text : "");
-  gtk_widget_set_tooltip_text (self->summary, n > 0 ? text : NULL);
+  gtk_widget_set_tooltip_text (self->summary, n > 0 && error ? error->message : NULL);
 }
 
 static void
@@ -177,6 +178,14 @@ trammel_readings_page_grab_focus (GtkWidget *widget)
   return gtk_widget_grab_focus (GTK_WIDGET (TRAMMEL_READINGS_PAGE (widget)->sheet));
 }
 
+/* Whoever comes here comes to type. */
+static void
+trammel_readings_page_map (GtkWidget *widget)
+{
+  GTK_WIDGET_CLASS (trammel_readings_page_parent_class)->map (widget);
+  gtk_widget_grab_focus (widget);
+}
+
 static void
 trammel_readings_page_dispose (GObject *object)
 {
@@ -197,6 +206,7 @@ trammel_readings_page_class_init (TrammelReadingsPageClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = trammel_readings_page_dispose;
   widget_class->grab_focus = trammel_readings_page_grab_focus;
+  widget_class->map = trammel_readings_page_map;
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/trammel_bench/Trammel/readings-page.ui");
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, root);

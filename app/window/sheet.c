@@ -399,7 +399,7 @@ static void
 opened (TrammelSheet *self)
 {
   memset (self->decimals, 0, sizeof self->decimals);
-  set_cursor (self, 0, 0, FALSE);
+  trammel_sheet_move_to (self, 0, 0, FALSE);
 }
 
 /* Scrolling */
@@ -563,6 +563,6 @@ trammel_sheet_new (TrammelSession *session)
   g_signal_connect_swapped (session, "selection-changed", G_CALLBACK (selection_changed), self);
   g_signal_connect_swapped (session, "opened", G_CALLBACK (opened), self);
   find_refused_row (self);
-  set_cursor (self, MAX (trammel_session_selected_reading (session), 0), 0, FALSE);
+  trammel_sheet_move_to (self, MAX (trammel_session_selected_reading (session), 0), 0, FALSE);
   return GTK_WIDGET (self);
 }
