@@ -26,9 +26,6 @@ struct _TrammelAdjustment
   char **warnings;
 };
 
-/* The weight of a reading in its standardized residual: r / (u · this) has a standard deviation of about 1. */
-double trammel_adjustment_unit_spread (const TrammelAdjustment *adjustment);
-
 /* Sentences about the fit; NULL-terminated. Called while @fit still has its rows' names. */
 char **trammel_adjustment_find_warnings (const TrammelAdjustment *adjustment, const TrammelFit *fit);
 

@@ -133,8 +133,9 @@ variance_of (const TrammelAdjustment *adjustment, const TrammelModelRow *row)
   return MAX (sum, 0);
 }
 
-double
-trammel_adjustment_unit_spread (const TrammelAdjustment *adjustment)
+/* Of a reading of u 1: r / (u · this) has a standard deviation of about 1. */
+static double
+unit_spread (const TrammelAdjustment *adjustment)
 {
   return adjustment->scatter == TRAMMEL_SCATTER_ESTIMATED ? adjustment->sigma : adjustment->birge;
 }
@@ -154,7 +155,7 @@ find_yardstick (const TrammelAdjustment *adjustment, const TrammelFit *fit, Yard
   double freedom = adjustment->freedom;
   double tests = (double)adjustment->n_used;
 
-  yardstick->unit_spread = trammel_adjustment_unit_spread (adjustment);
+  yardstick->unit_spread = unit_spread (adjustment);
   yardstick->covariance_spread
       = adjustment->scatter == TRAMMEL_SCATTER_ESTIMATED ? fit->spread : yardstick->unit_spread;
   yardstick->internal_spread = adjustment->robust ? yardstick->unit_spread : sqrt (adjustment->chi2 / freedom);

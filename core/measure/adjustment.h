@@ -114,10 +114,13 @@ gboolean trammel_adjustment_is_robust (const TrammelAdjustment *adjustment);
 gsize trammel_adjustment_n_used (const TrammelAdjustment *adjustment);    /* readings that took part */
 gsize trammel_adjustment_n_skipped (const TrammelAdjustment *adjustment); /* not complete */
 gint64 trammel_adjustment_dof (const TrammelAdjustment *adjustment);      /* readings + stated values − parameters */
-double trammel_adjustment_chi2 (const TrammelAdjustment *adjustment); /* estimated: (weighted) residual sum of squares */
-double trammel_adjustment_p_value (const TrammelAdjustment *adjustment);  /* NaN when dof is 0, or estimated */
-double trammel_adjustment_birge (const TrammelAdjustment *adjustment);    /* factor used; 1 when none */
-double trammel_adjustment_sigma (const TrammelAdjustment *adjustment); /* residual standard deviation (estimated), mm; else NaN */
+/* Estimated: the (weighted) residual sum of squares of the readings. Robust: with the robust weights. */
+double trammel_adjustment_chi2 (const TrammelAdjustment *adjustment);
+double trammel_adjustment_p_value (const TrammelAdjustment *adjustment); /* NaN when dof is 0, or estimated */
+/* Factor on every u; 1 when none. Robust and stated: the scale of the residuals, where that is more than 1. */
+double trammel_adjustment_birge (const TrammelAdjustment *adjustment);
+/* Residual standard deviation (estimated), mm; robust: from the median absolute residual; NaN in `stated`. */
+double trammel_adjustment_sigma (const TrammelAdjustment *adjustment);
 /* Half-width of a 95 % interval in units of u: 1.96, or Student's t. */
 double trammel_adjustment_coverage_factor (const TrammelAdjustment *adjustment);
 /* NULL-terminated, translated sentences: what could not be told apart and which further reading would tell it,

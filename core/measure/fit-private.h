@@ -47,6 +47,7 @@ typedef struct
   double freedom;     /* of σ: readings less the unknowns that they, not stated values, determine */
   double spread;      /* robust: what `covariance` is multiplied by, as a standard deviation; else `sigma` */
   gboolean converged;
+  gboolean rests_on_outliers; /* robust: an unknown had only readings without weight */
 } TrammelFit;
 
 void trammel_fit_init (TrammelFit *fit, const TrammelAdjustmentInput *input, GCancellable *cancellable);
@@ -87,7 +88,11 @@ trammel_fit_datum (const TrammelFit *fit, gsize i)
   return fit->datums == NULL || fit->datums[i] == TRAMMEL_NO_DATUM ? -1 : fit->datums[i];
 }
 
-/* A message that names the unknowns that cannot be told apart and what would tell them. */
-void trammel_fit_set_unseparable (const TrammelFit *fit, GError **error);
+/* "X and Y" of the letters "XY". (transfer full) */
+char *trammel_letters_in_words (const char *letters);
+
+/* A message that names the unknowns that cannot be told apart and what would tell them; @n_null as
+ * trammel_triangle_solve() returned it. */
+void trammel_fit_set_unseparable (const TrammelFit *fit, int n_null, GError **error);
 
 G_END_DECLS

@@ -9,6 +9,7 @@
 #define TUNING 4.685
 /* The median absolute deviation of a normal distribution in units of its standard deviation. */
 #define NORMAL_MAD 0.6745
+#define LEAST_WEIGHT 1e-6
 #define MAX_ROUNDS 300
 #define ROUND_TOLERANCE 1e-13
 
@@ -42,11 +43,14 @@ scale_of_residuals (const TrammelFit *fit, double *scratch)
 }
 
 static void
-weigh (TrammelFit *fit)
+weigh (TrammelFit *fit, double least)
 {
   for (gsize i = 0; i < fit->input->n_readings; i++)
     if (trammel_fit_row_takes_part (&fit->fitted[i]))
-      fit->fitted[i].weight = bisquare_weight (fit->fitted[i].residual / (fit->fitted[i].u * fit->sigma));
+      {
+        double standardized = fit->fitted[i].residual / (fit->fitted[i].u * fit->sigma);
+        fit->fitted[i].weight = MAX (bisquare_weight (standardized), least);
+      }
 }
 
 /* What is stated is believed with its u; in the stated way a scale beyond 1 is a factor on every u, theirs too. */
@@ -56,20 +60,45 @@ sigma_against_stated (const TrammelFit *fit)
   return fit->input->scatter == TRAMMEL_SCATTER_ESTIMATED ? fit->sigma : 1;
 }
 
-static gboolean
-solve_triangle (TrammelFit *fit, TrammelTriangle *triangle, double *step, GError **error)
+static int
+solve_triangle (TrammelFit *fit, TrammelTriangle *triangle, double *step)
 {
   trammel_fit_fold_stated (fit, triangle, sigma_against_stated (fit));
-  if (trammel_triangle_solve (triangle, step, fit->covariance, fit->involved) == 0)
+  return trammel_triangle_solve (triangle, step, fit->covariance, fit->involved);
+}
+
+static gboolean
+refuse_unless_solved (TrammelFit *fit, int n_null, GError **error)
+{
+  if (n_null == 0)
     return TRUE;
-  trammel_fit_set_unseparable (fit, error);
+  trammel_fit_set_unseparable (fit, n_null, error);
   return FALSE;
+}
+
+/* One weighted step. When every reading of an unknown has lost its weight, those without any get a little back: the
+ * unknown then has a value, and a great uncertainty. */
+static gboolean
+take_weighted_step (TrammelFit *fit, TrammelTriangle *triangle, double *step, double *least_weight, GError **error)
+{
+  weigh (fit, *least_weight);
+  if (!trammel_fit_pass (fit, triangle, TRUE, error))
+    return FALSE;
+  int n_null = solve_triangle (fit, triangle, step);
+  if (n_null > 0 && *least_weight == 0)
+    {
+      *least_weight = LEAST_WEIGHT;
+      fit->rests_on_outliers = TRUE;
+      return take_weighted_step (fit, triangle, step, least_weight, error);
+    }
+  return refuse_unless_solved (fit, n_null, error);
 }
 
 static gboolean
 reweigh_until_settled (TrammelFit *fit, TrammelTriangle *triangle, double *step, double *scratch, GError **error)
 {
   double reference = trammel_fit_measured_length (fit);
+  double least_weight = 0;
 
   fit->converged = FALSE;
   for (int i = 0; i < MAX_ROUNDS && !fit->converged; i++)
@@ -84,8 +113,7 @@ reweigh_until_settled (TrammelFit *fit, TrammelTriangle *triangle, double *step,
           return TRUE;
         }
       fit->sigma = scale;
-      weigh (fit);
-      if (!trammel_fit_pass (fit, triangle, TRUE, error) || !solve_triangle (fit, triangle, step, error))
+      if (!take_weighted_step (fit, triangle, step, &least_weight, error))
         return FALSE;
       trammel_fit_move (fit, step, 1);
       fit->converged = sqrt (trammel_triangle_step_square (triangle, step)) <= ROUND_TOLERANCE * reference;
@@ -132,7 +160,8 @@ find_spread (TrammelFit *fit, TrammelTriangle *triangle, double *step, GError **
       return TRUE;
     }
   fit->spread = huber_spread (fit);
-  return trammel_fit_pass (fit, triangle, FALSE, error) && solve_triangle (fit, triangle, step, error)
+  return trammel_fit_pass (fit, triangle, FALSE, error)
+         && refuse_unless_solved (fit, solve_triangle (fit, triangle, step), error)
          && trammel_fit_pass (fit, NULL, TRUE, error);
 }
 

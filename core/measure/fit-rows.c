@@ -70,8 +70,9 @@ static double
 instrument_u (TrammelFit *fit, const char *name)
 {
   for (gsize i = fit->input->n_instruments; i-- > 0;)
-    if (strcmp (fit->input->instruments[i].name, name) == 0)
-      return fit->input->instruments[i].u > 0 ? fit->input->instruments[i].u : NAN;
+    if (strcmp (fit->input->instruments[i].name, name) == 0
+        && trammel_reading_u_is_usable (fit->input->instruments[i].u))
+      return fit->input->instruments[i].u;
   if (!g_hash_table_contains (fit->strangers, name))
     g_hash_table_add (fit->strangers, g_strdup (name));
   return NAN;

@@ -202,7 +202,7 @@ find_step (TrammelFit *fit, Workspace *workspace, gboolean first, GError **error
   /* As σ becomes small, what only stated values tell apart looks more and more alike. */
   if (n_null < 0 || (n_null > 0 && (first || !settles)))
     {
-      trammel_fit_set_unseparable (fit, error);
+      trammel_fit_set_unseparable (fit, n_null, error);
       return FALSE;
     }
   return !settles || settle_sigma (fit, readings, all, workspace->step, error);

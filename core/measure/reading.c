@@ -9,6 +9,7 @@
 
 /* Beyond this no machine moves; it keeps squares of lengths far from overflow. mm. */
 #define LONGEST 1e9
+#define SHORTEST 1e-6
 #define SMALLEST_U 1e-9
 
 typedef struct
@@ -244,16 +245,22 @@ unusable (GError **error, const char *reason)
   return FALSE;
 }
 
+gboolean
+trammel_reading_u_is_usable (double u)
+{
+  return u >= SMALLEST_U && u <= LONGEST;
+}
+
 static gboolean
 amounts_are_usable (const TrammelReading *reading, GError **error)
 {
   /* Written so that NaN fails too. */
   if (!(fabs (reading->nominal) <= LONGEST) || !(fabs (reading->measured) <= LONGEST))
     return unusable (error, _ ("a length of at most 1e9 mm is wanted"));
-  if (!isnan (reading->u) && !(reading->u >= SMALLEST_U && reading->u <= LONGEST))
+  if (!isnan (reading->u) && !trammel_reading_u_is_usable (reading->u))
     return unusable (error, _ ("u must be more than 0 (1e-9 to 1e9 mm)"));
-  if (reading->kind != TRAMMEL_READING_POSITION && reading->nominal <= 0)
-    return unusable (error, _ ("a nominal length of more than 0 is wanted"));
+  if (reading->kind != TRAMMEL_READING_POSITION && reading->nominal < SHORTEST)
+    return unusable (error, _ ("a nominal length of more than 0 is wanted (at least 1e-6 mm)"));
   return TRUE;
 }
 

@@ -41,15 +41,15 @@ typedef enum
 } TrammelColumn;
 #define TRAMMEL_N_COLUMNS 10
 
-const char *trammel_column_key (TrammelColumn column);    /* "kind", … */
-const char *trammel_column_label (TrammelColumn column);  /* translated, for people */
+const char *trammel_column_key (TrammelColumn column);   /* "kind", … */
+const char *trammel_column_label (TrammelColumn column); /* translated, for people */
 
 const char *trammel_reading_kind_key (TrammelReadingKind kind);   /* "outside", … */
 const char *trammel_reading_kind_label (TrammelReadingKind kind); /* translated */
 gboolean trammel_reading_kind_parse (const char *text, TrammelReadingKind *out, GError **error);
 /* TRUE for the printed kinds (outside, inside, center, height): shrink applies. */
 gboolean trammel_reading_kind_is_printed (TrammelReadingKind kind);
-const char *trammel_approach_key (TrammelApproach approach); /* "", "+", "-", "reversed" */
+const char *trammel_approach_key (TrammelApproach approach);                              /* "", "+", "-", "reversed" */
 gboolean trammel_approach_parse (const char *text, TrammelApproach *out, GError **error); /* also `up`, `down`, − */
 
 /**
@@ -62,9 +62,9 @@ gboolean trammel_approach_parse (const char *text, TrammelApproach *out, GError 
  */
 typedef struct
 {
-  guint8 kind;     /* TrammelReadingKind */
-  guint8 approach; /* TrammelApproach */
-  gboolean has_along;   /* FALSE only while a person has not filled it in */
+  guint8 kind;        /* TrammelReadingKind */
+  guint8 approach;    /* TrammelApproach */
+  gboolean has_along; /* FALSE only while a person has not filled it in */
   TrammelDirection along;
   double nominal;
   double measured;
@@ -73,7 +73,7 @@ typedef struct
   GRefString *instrument;
   GRefString *set;
   GRefString *note;
-  GRefString *extra;  /* members of a file that this version does not know: text of a JSON object */
+  GRefString *extra; /* members of a file that this version does not know: text of a JSON object */
   GRefString *faulty;
 } TrammelReading;
 
@@ -98,8 +98,8 @@ gboolean trammel_reading_is_complete (const TrammelReading *reading);
  * the cell. When it cannot be read the text is kept as faulty, the old value of the cell becomes not given, and FALSE
  * is returned with the reason. `height` with no direction gets Z.
  */
-gboolean trammel_reading_set_text (TrammelReading *reading, TrammelColumn column, const char *text,
-                                   double unit_factor, GError **error);
+gboolean trammel_reading_set_text (TrammelReading *reading, TrammelColumn column, const char *text, double unit_factor,
+                                   GError **error);
 
 /* (transfer full): the cell for people to edit, C locale, numbers in units of @unit_factor without the unit;
  * the faulty text when it is faulty; "" when not given. */
@@ -108,6 +108,9 @@ char *trammel_reading_get_text (const TrammelReading *reading, TrammelColumn col
 /* What makes this row unusable in a fit as such (height not along Z, position along a diagonal, reversed without
  * travel, nominal ≤ 0 where a length is wanted, u ≤ 0, …); TRAMMEL_ERROR_DATA. Complete rows only. */
 gboolean trammel_reading_check (const TrammelReading *reading, GError **error);
+
+/* An uncertainty that can weigh a reading: 1e-9…1e9 mm. FALSE for NaN. */
+gboolean trammel_reading_u_is_usable (double u);
 
 /**
  * TrammelReadings: an immutable, reference-counted array of readings.

@@ -30,11 +30,26 @@ involves (const TrammelFit *fit, TrammelParameterKind kind)
   return FALSE;
 }
 
-/* "X, Y": the axes of the involved unknowns of @kind. */
+char *
+trammel_letters_in_words (const char *letters)
+{
+  GString *words = g_string_new (NULL);
+
+  for (const char *letter = letters; *letter != '\0'; letter++)
+    {
+      if (letter != letters)
+        /* Translators: the first stands between the last two axes of a list, the second between the others */
+        g_string_append (words, letter[1] == '\0' ? _ (" and ") : _ (", "));
+      g_string_append_c (words, *letter);
+    }
+  return g_string_free (words, FALSE);
+}
+
+/* "X and Y": the axes of the involved unknowns of @kind. */
 static char *
 involved_axes (const TrammelFit *fit, TrammelParameterKind kind)
 {
-  GString *axes = g_string_new (NULL);
+  g_autoptr (GString) axes = g_string_new (NULL);
 
   for (guint column = fit->n_columns; column-- > 0;)
     {
@@ -43,9 +58,9 @@ involved_axes (const TrammelFit *fit, TrammelParameterKind kind)
         continue;
       for (int i = 0; i < 2 && parameter->axes[i] != '\0'; i++)
         if (strchr (axes->str, parameter->axes[i]) == NULL)
-          g_string_append_printf (axes, "%s%c", axes->len > 0 ? ", " : "", parameter->axes[i]);
+          g_string_append_c (axes, parameter->axes[i]);
     }
-  return g_string_free (axes, FALSE);
+  return trammel_letters_in_words (axes->str);
 }
 
 /* A dozen names at most. */
@@ -111,7 +126,7 @@ advice_for (const TrammelFit *fit)
     append_advice (advice, _ ("two quite different heights"));
   if (involves (fit, TRAMMEL_PARAMETER_SHRINK) && scale)
     {
-      g_autofree char *text = g_strdup_printf (_ ("a travel (which no print shrinks) along one of %s"), scales);
+      g_autofree char *text = g_strdup_printf (_ ("a travel (which no print shrinks) along %s"), scales);
       append_advice (advice, text);
     }
   if (advice->len == 0)
@@ -120,8 +135,15 @@ advice_for (const TrammelFit *fit)
 }
 
 void
-trammel_fit_set_unseparable (const TrammelFit *fit, GError **error)
+trammel_fit_set_unseparable (const TrammelFit *fit, int n_null, GError **error)
 {
+  if (n_null < 0)
+    {
+      g_set_error_literal (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA,
+                           _ ("the readings are too far from each other in size to be fitted together"));
+      return;
+    }
+
   g_autofree char *names = involved_names (fit);
   g_autofree char *advice = advice_for (fit);
   gboolean statable = involves (fit, TRAMMEL_PARAMETER_SHRINK) || involves (fit, TRAMMEL_PARAMETER_BEAD)

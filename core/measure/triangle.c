@@ -7,6 +7,7 @@
 #include <string.h>
 
 #define RANK_TOLERANCE 1e-10
+#define SHORTEST_COLUMN 1e-100
 
 void
 trammel_triangle_init (TrammelTriangle *triangle, guint n)
@@ -91,7 +92,8 @@ column_length (const TrammelTriangle *triangle, guint k)
       double element = triangle->rows[(gsize)i * (triangle->n + 1) + k];
       square += element * element;
     }
-  return square > 0 ? sqrt (square) : 1;
+  /* Shorter ones have no inverse that could be squared: as good as 0. */
+  return square > SHORTEST_COLUMN * SHORTEST_COLUMN ? sqrt (square) : 1;
 }
 
 /* Everything that the solution needs, in scaled columns: R D⁻¹ = U S Vᵀ. */

@@ -11,6 +11,10 @@
 /* While readings are being shown, a touched unknown is marked with this; numbers come later. */
 #define TOUCHED -2
 
+#define GREATEST_STATED 1e9
+/* Below this a stated value is fixed. */
+#define LEAST_STATED_U 1e-12
+
 const guint8 trammel_skew_axes[TRAMMEL_N_SKEWS][2] = { { 0, 1 }, { 0, 2 }, { 1, 2 } };
 
 typedef struct
@@ -228,16 +232,17 @@ state (TrammelParameter *parameter, const TrammelAdjustmentInput *input, GError 
       const TrammelStated *stated = &input->stated[i];
       if (strcmp (stated->name, parameter->name) != 0)
         continue;
-      if (!isfinite (stated->value) || !isfinite (stated->u) || stated->u < 0)
+      /* Written so that NaN fails too. */
+      if (!(fabs (stated->value) <= GREATEST_STATED) || !(stated->u >= 0))
         {
           g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA,
-                       _ ("stated.%s: a finite value and an uncertainty of 0 or more are wanted"), stated->name);
+                       _ ("stated.%s: a value within ±1e9 and an uncertainty of 0 or more are wanted"), stated->name);
           return FALSE;
         }
       parameter->has_stated = TRUE;
       parameter->stated_is_default = FALSE;
       parameter->stated_value = stated->value;
-      parameter->stated_u = stated->u;
+      parameter->stated_u = stated->u < LEAST_STATED_U ? 0 : stated->u;
     }
   return TRUE;
 }

@@ -27,11 +27,11 @@ correlation (const TrammelAdjustment *adjustment, guint i, guint j)
   return scale > 0 ? adjustment->covariance[(gsize)i * adjustment->unknowns.n + j] / scale : 0;
 }
 
-/* "X, Y": axes whose scale moves together with parameter @i; only @letter when it is given. */
+/* "X and Y": axes whose scale moves together with parameter @i; only @letter when it is given. */
 static char *
 entangled_axes (const TrammelAdjustment *adjustment, guint i, char letter)
 {
-  GString *axes = g_string_new (NULL);
+  g_autoptr (GString) axes = g_string_new (NULL);
 
   for (guint j = 0; j < adjustment->unknowns.n; j++)
     {
@@ -39,9 +39,9 @@ entangled_axes (const TrammelAdjustment *adjustment, guint i, char letter)
       if (other->kind != TRAMMEL_PARAMETER_SCALE || (letter != '\0' && other->axes[0] != letter))
         continue;
       if (fabs (correlation (adjustment, i, j)) > STRONG_CORRELATION)
-        g_string_append_printf (axes, "%s%c", axes->len > 0 ? ", " : "", other->axes[0]);
+        g_string_append_c (axes, other->axes[0]);
     }
-  return g_string_free (axes, FALSE);
+  return trammel_letters_in_words (axes->str);
 }
 
 static gboolean
@@ -81,7 +81,7 @@ entangled_sentence (const TrammelFit *fit, const TrammelParameter *parameter, co
       return bead_sentence (fit, axes);
     case TRAMMEL_PARAMETER_SHRINK:
       return g_strdup_printf (_ ("Shrink and the scale of %s cannot be told apart by printed sizes; a travel of the "
-                                 "machine, measured without a print, along one of %s would tell them."),
+                                 "machine, measured without a print, along %s would tell them."),
                               axes, axes);
     case TRAMMEL_PARAMETER_FOOT:
       return g_strdup (_ ("The foot and the scale of Z cannot be told apart by heights of one size; a second, quite "
@@ -201,6 +201,10 @@ trammel_adjustment_find_warnings (const TrammelAdjustment *adjustment, const Tra
 
   if (!fit->converged)
     warn (warnings, g_strdup (_ ("The fit did not settle; its values may be off. Look for gross mis-readings.")));
+  if (fit->rests_on_outliers)
+    warn (warnings,
+          g_strdup (_ ("Some unknown rests on readings that contradict each other, so the robust fit trusts none "
+                       "of them; its uncertainty is very great.")));
   warn_of_scatter (adjustment, warnings);
   warn_of_suspects (adjustment, fit, warnings);
   warn_of_entangled (adjustment, fit, warnings);

@@ -349,6 +349,60 @@ START_TEST (suspects_the_misread_value)
 }
 END_TEST
 
+/* Seven good travels in X give the scale; two in E contradict each other by 10 mm and neither can be trusted. */
+START_TEST (contradicting_readings_leave_an_unknown_open)
+{
+  g_autoptr (GArray) rows = rows_from_text (
+      "travel E 50 50\ntravel E 50 60\ntravel X 100 100.01\ntravel X 100 100.02\ntravel X 100 100.03\n"
+      "travel X 100 100.04\ntravel X 100 100.05\ntravel X 100 100.06\ntravel X 100 100.07");
+  TrammelAdjustmentInput input = input_for (rows);
+  input.robust = TRUE;
+  g_autoptr (TrammelAdjustment) adjustment = adjust (&input);
+
+  ck_assert_double_eq_tol (parameter (adjustment, "scale.X")->value, 0.0004, 1e-9);
+  ck_assert_double_lt (parameter (adjustment, "scale.X")->u, 0.0003);
+  ck_assert_double_gt (parameter (adjustment, "scale.E")->u, 0.1);
+  ck_assert (!trammel_adjustment_axis (adjustment, 'E')->significant);
+  ck_assert (warns_of (adjustment, "contradict each other"));
+}
+END_TEST
+
+/* What a damaged or absurd input may hold: an answer with finite numbers or a refusal, never anything else. */
+static const char *const absurd[] = {
+  "outside X 100 100 1e-9\noutside X 100 100 1e9",
+  "position X 0 100\nposition X 1e-300 100",
+  "position X 1e9 -1e9\nposition X -1e9 1e9\nposition X 0 0 1e-9",
+  "travel X 1e-6 1e9\ntravel X 1e9 1e-6",
+  "travel X+Y+Z 1 1000\ntravel X-Y 1e6 1\ntravel X 5 -5\ntravel Y 1 0",
+  "outside XY@1e-9 100 100\ninside XY@89.9999999 100 100\nheight Z 1e-6 1e9",
+};
+
+START_TEST (absurd_readings_do_no_harm)
+{
+  g_autoptr (GArray) rows = rows_from_text (absurd[_i]);
+  TrammelAdjustmentInput input = input_for (rows);
+  TrammelStated stated[3];
+
+  state (&input, stated, "bead", 1e8, 1e-200);
+  state (&input, stated, "shrink", 0.4, 1e-11);
+  state (&input, stated, "skew.XY", 0.5, 1e300);
+  for (int way = 0; way < 4; way++)
+    {
+      g_autoptr (GError) error = NULL;
+      gsize n;
+      input.scatter = way & 1 ? TRAMMEL_SCATTER_ESTIMATED : TRAMMEL_SCATTER_STATED;
+      input.robust = (way & 2) != 0;
+      g_autoptr (TrammelAdjustment) adjustment = trammel_adjustment_new (&input, NULL, &error);
+      ck_assert ((adjustment == NULL) == (error != NULL));
+      if (adjustment == NULL)
+        continue;
+      const TrammelParameter *parameters = trammel_adjustment_parameters (adjustment, &n);
+      for (gsize i = 0; i < n; i++)
+        ck_assert_msg (isfinite (parameters[i].value) && isfinite (parameters[i].u), "%s", parameters[i].name);
+    }
+}
+END_TEST
+
 START_TEST (rounding_is_never_suspect)
 {
   g_autoptr (GArray) rows = trammel_reading_array_new (0);
@@ -577,6 +631,8 @@ main (void)
   tcase_add_test (ways, unit_of_length_does_not_matter);
   tcase_add_test (ways, stated_values_join_an_estimated_fit);
   tcase_add_loop_test (bad, suspects_the_misread_value, 0, 2);
+  tcase_add_test (bad, contradicting_readings_leave_an_unknown_open);
+  tcase_add_loop_test (bad, absurd_readings_do_no_harm, 0, G_N_ELEMENTS (absurd));
   tcase_add_test (bad, rounding_is_never_suspect);
   tcase_add_test (bad, incomplete_rows_are_left_out);
   tcase_add_loop_test (bad, refuses_what_it_cannot_fit, 0, G_N_ELEMENTS (refusals));
