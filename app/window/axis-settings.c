@@ -25,8 +25,8 @@ G_DEFINE_FINAL_TYPE (TrammelAxisSettings, trammel_axis_settings, GTK_TYPE_POPOVE
 static const TrammelAxis *
 edited_axis (TrammelAxisSettings *self)
 {
-  const TrammelMachine *machine = trammel_session_machine (self->session);
-  return self->axis < trammel_machine_n_axes (machine) ? trammel_machine_axis (machine, self->axis) : NULL;
+  const TrammelMachine *machine = self->session ? trammel_session_machine (self->session) : NULL;
+  return machine && self->axis < trammel_machine_n_axes (machine) ? trammel_machine_axis (machine, self->axis) : NULL;
 }
 
 static void

@@ -87,7 +87,7 @@ set_kind (TrammelNotice *self, TrammelNoticeKind kind)
   } looks[] = {
     [TRAMMEL_NOTICE_INFO] = { "dialog-information-symbolic", "info" },
     [TRAMMEL_NOTICE_TROUBLE] = { "dialog-warning-symbolic", "trouble-notice" },
-    [TRAMMEL_NOTICE_QUESTION] = { "dialog-question-symbolic", "question" },
+    [TRAMMEL_NOTICE_QUESTION] = { "dialog-warning-symbolic", "question" },
   };
   self->kind = kind;
   gtk_image_set_from_icon_name (self->icon, looks[kind].icon);
