@@ -280,7 +280,7 @@ lay_rack (TrammelPen *pen, const TrammelRecord *output)
   double high = radius + 4 * module + 2 * CARRIAGE_PLATE * pen->body;
   int teeth = trammel_teeth (output, "teeth");
 
-  trammel_pen_see_end (pen, radius + module, FALSE);
+  trammel_pen_see_end (pen, radius + module, radius + module, FALSE);
   trammel_pen_choose_plane (pen, radius + module);
   double window = window_of (pen, MAX (1.6 * pen->body, 1.5 * radius), pitch);
   double half = (window + rack_length (pen, pitch, window)) / 2;
@@ -352,7 +352,7 @@ belt_of (TrammelPen *pen, const TrammelRecord *output)
   belt.carriage = MAX (0.6 * pen->body, 3 * belt.pitch);
   if (trammel_record_integer (output, "fall") == 2)
     belt.carriage += belt.radius + 2 * belt.pitch;
-  trammel_pen_see_end (pen, belt.radius + belt.pitch, FALSE);
+  trammel_pen_see_end (pen, belt.radius + belt.pitch, belt.radius + belt.pitch, FALSE);
   trammel_pen_choose_plane (pen, belt.radius + belt.pitch);
   double clear = MAX (pen->reach, belt.radius) + 0.1 * pen->body + belt.carriage / 2;
   belt.window = window_of (pen, MAX (0.8 * width_so_far (pen), 2.2 * pen->body), belt.pitch);
@@ -430,7 +430,7 @@ lay_roller (TrammelPen *pen, const TrammelRecord *output)
   double radius = diameter_of (output) / 2, thick = MIN (0.42 * radius, 0.05 * pen->body + 0.1 * radius);
   double pinch = MAX (0.7 * radius, 0.08 * pen->body);
 
-  trammel_pen_see_end (pen, 2 * radius, FALSE);
+  trammel_pen_see_end (pen, radius, 2 * radius, FALSE);
   trammel_pen_choose_plane (pen, radius);
   TrammelShape *roller = trammel_pen_add (pen, TRAMMEL_SHAPE_ROLLER);
   roller->radius = roller->tip = radius;
@@ -463,7 +463,7 @@ lay_table (TrammelPen *pen, const TrammelRecord *output)
 {
   double radius = MAX (0.75 * pen->body, 0.42 * height_so_far (pen));
 
-  trammel_pen_see_end (pen, 1.15 * radius, TRUE);
+  trammel_pen_see_end (pen, 1.15 * radius, 1.15 * radius, TRUE);
   TrammelShape *table = trammel_pen_add (pen, TRAMMEL_SHAPE_TABLE);
   table->radius = radius;
   table->tip = 1.22 * radius;

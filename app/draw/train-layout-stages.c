@@ -47,7 +47,7 @@ lay_spur (TrammelPen *pen, const TrammelRecord *stage)
   gsize n_idlers;
   const gint64 *idlers = trammel_record_integers (stage, "idlers", &n_idlers);
 
-  trammel_pen_see_end (pen, (teeth / 2.0 + 1) * module, FALSE);
+  trammel_pen_see_end (pen, (teeth / 2.0 + 1) * module, (teeth / 2.0 + 1) * module, FALSE);
   trammel_pen_choose_plane (pen, (teeth / 2.0 + 1) * module);
   trammel_pen_add_gear (pen, teeth, module);
 
@@ -90,9 +90,10 @@ lay_internal (TrammelPen *pen, const TrammelRecord *stage)
   int ring_teeth = trammel_teeth (stage, ring_drives ? "driver" : "driven");
   double offset = MAX (ring_teeth - pinion_teeth, 0) * module / 2;
   double direction = ring_drives ? 0 : G_PI; /* from the ring's center to the pinion's */
-  double reach = (ring_teeth / 2.0 + 3) * module + offset;
+  double reach = (ring_teeth / 2.0 + 3) * module, left = ring_drives ? reach : reach - offset;
 
-  trammel_pen_see_end (pen, reach, pen->part > 1); /* on the motor's own shaft it leaves enough of the motor to see */
+  /* On the motor's own shaft it leaves enough of the motor to see. */
+  trammel_pen_see_end (pen, reach, left, pen->part > 1);
   double x = pen->x, y = pen->y;
   TrammelShape *ring = add_ring (pen, ring_teeth, pinion_teeth, module);
   ring->x = ring_drives ? x : x + offset;
@@ -206,7 +207,7 @@ lay_bevel (TrammelPen *pen, const TrammelRecord *stage)
       bevel_to_end (pen, stage);
       return;
     }
-  trammel_pen_see_end (pen, driver_size (pen, stage) / 2, FALSE);
+  trammel_pen_see_end (pen, driver_size (pen, stage) / 2, driver_size (pen, stage) / 2, FALSE);
   bevel_to_length (pen, stage);
 }
 
@@ -280,7 +281,7 @@ lay_loop (TrammelPen *pen, const TrammelRecord *stage, double pitch, gboolean ch
   else
     distance = trammel_loop_distance (radius_a, radius_b, pitch, distance);
 
-  trammel_pen_see_end (pen, radius_a + pitch, FALSE);
+  trammel_pen_see_end (pen, radius_a + pitch, radius_a + pitch, FALSE);
   trammel_pen_choose_plane (pen, radius_a + pitch);
   TrammelShapeKind wheels = chain ? TRAMMEL_SHAPE_SPROCKET : TRAMMEL_SHAPE_PULLEY;
   trammel_pen_add_pulley (pen, teeth_a, pitch)->kind = wheels;
@@ -429,7 +430,7 @@ lay_planetary (TrammelPen *pen, const TrammelRecord *stage)
   set.planet = (set.ring - set.sun) / 2;
   double reach = (set.ring / 2.0 + 4) * set.module;
 
-  trammel_pen_see_end (pen, reach, TRUE);
+  trammel_pen_see_end (pen, reach, reach, TRUE);
   TrammelShape *ring = add_ring (pen, set.ring, MAX (set.planet, 0), set.module);
   double ring_tip = ring->tip;
   ring->turns = set.ring_turns;

@@ -60,8 +60,9 @@ const TrammelPartLayout *trammel_output_layout (const char *type);
 TrammelShape *trammel_pen_add (TrammelPen *pen, TrammelShapeKind kind);
 /* Left edge for something that must clear all there is between y − up and y + down. */
 double trammel_pen_clear_x (const TrammelPen *pen, double up, double down);
-/* Shows the shaft end-on, at a place where a disc of @reach fits; beside what there is when @alone. */
-void trammel_pen_see_end (TrammelPen *pen, double reach, gboolean alone);
+/* Shows the shaft end-on, where there is room for @reach above and below it and for @left to the left; beside what
+ * there is when @alone. */
+void trammel_pen_see_end (TrammelPen *pen, double reach, double left, gboolean alone);
 /* Shows the shaft lengthwise, up to where something of the heights @up and @down (beside the axis) can begin, which
  * reaches @back to the left of there. */
 void trammel_pen_see_length (TrammelPen *pen, double up, double down, double back);

@@ -14,6 +14,8 @@
 #define EDGE 4.0
 #define BAR_PIXELS 80.0
 #define ARROW 7.0
+#define MANY_LABELS 30
+#define SMALL_PIXELS 12.0
 
 typedef struct
 {
@@ -231,6 +233,23 @@ label_shape (Notes *notes, const TrammelShape *shape)
   g_array_append_val (notes->taken, best_box);
 }
 
+/* Among very many wheels the small ones go without their number. */
+static void
+label_shapes (Notes *notes)
+{
+  GArray *shapes = notes->layout->shapes;
+  guint labels = 0;
+  for (guint i = 0; i < shapes->len; i++)
+    labels += g_array_index (shapes, TrammelShape, i).label != NULL;
+  for (guint i = shapes->len; i > 0; i--)
+    {
+      const TrammelShape *shape = &g_array_index (shapes, TrammelShape, i - 1);
+      double pixels = shape->tip * notes->view->scale;
+      if (shape->label && (labels <= MANY_LABELS || pixels > SMALL_PIXELS || !trammel_shape_is_round (shape)))
+        label_shape (notes, shape);
+    }
+}
+
 /* The arrow head ends at (x, y). */
 static void
 arrow_head (cairo_t *cr, double x, double y, double direction)
@@ -415,12 +434,7 @@ trammel_paint_notes (const TrammelPainter *painter, const TrammelLayout *layout,
   Notes notes = { painter, layout, view, texts, taken };
 
   note_output (&notes);
-  for (guint i = layout->shapes->len; i > 0; i--)
-    {
-      const TrammelShape *shape = &g_array_index (layout->shapes, TrammelShape, i - 1);
-      if (shape->label)
-        label_shape (&notes, shape);
-    }
+  label_shapes (&notes);
   scale_bar (&notes);
   if (layout->trouble)
     trouble_note (&notes);

@@ -57,13 +57,13 @@ join_views (TrammelPen *pen, double x)
 }
 
 void
-trammel_pen_see_end (TrammelPen *pen, double reach, gboolean alone)
+trammel_pen_see_end (TrammelPen *pen, double reach, double left, gboolean alone)
 {
   gboolean taken = pen->crowded || (alone && pen->reach > 0);
   if (!pen->lengthwise && !taken)
     return;
 
-  double x = trammel_pen_clear_x (pen, reach, reach) + reach;
+  double x = trammel_pen_clear_x (pen, reach, reach) + left;
   join_views (pen, x);
   pen->x = x;
   pen->reach = 0;
