@@ -196,10 +196,10 @@ static void
 show_cautions (TrammelPiecePage *self)
 {
   const char *hot
-      = _ ("The tip and fresh plastic burn. Moving carriages pinch. Never leave a heated machine alone, and "
-           "ventilate. Keep a hand near the switch while the first lines are drawn.");
+      = _ ("The hot tip and fresh plastic burn. Moving carriages pinch. Never leave a heated machine alone. "
+           "Ventilate. Keep a hand near the switch.");
   const char *pen = _ ("Moving carriages pinch. A pen that is held on past its rated time overheats: stay within its "
-                       "data sheet, and never leave the machine alone. Keep a hand near the switch.");
+                       "data sheet. Never leave the machine alone. Keep a hand near the switch.");
   gtk_label_set_text (GTK_LABEL (self->cautions), feeds_filament (self) ? hot : pen);
 }
 
