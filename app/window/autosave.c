@@ -166,6 +166,17 @@ name_of_work (const TrammelMachine *machine, const char *path)
   return path ? g_path_get_basename (path) : g_strdup (_ ("Unnamed machine"));
 }
 
+static void
+ask_about_leftover (TrammelAutosave *self, const char *text)
+{
+  const TrammelAnswer answers[] = {
+    { _ ("Recover it"), "win.recover" },
+    { _ ("Throw it away"), "win.discard-recovered" },
+    { _ ("Later"), "win.recover-later" },
+  };
+  trammel_notices_show (self->notices, "recovery", TRAMMEL_NOTICE_QUESTION, text, answers, G_N_ELEMENTS (answers));
+}
+
 void
 trammel_autosave_offer_leftovers (TrammelAutosave *self)
 {
@@ -186,12 +197,7 @@ trammel_autosave_offer_leftovers (TrammelAutosave *self)
   g_autofree char *when = g_date_time_format (time, "%x %R");
   g_autofree char *text
       = g_strdup_printf (_ ("Trammel ended unexpectedly. Unsaved work on “%s” from %s was kept."), name, when);
-  const TrammelAnswer answers[] = {
-    { _ ("Recover it"), "win.recover" },
-    { _ ("Throw it away"), "win.discard-recovered" },
-    { _ ("Later"), "win.recover-later" },
-  };
-  trammel_notices_show (self->notices, "recovery", TRAMMEL_NOTICE_QUESTION, text, answers, G_N_ELEMENTS (answers));
+  ask_about_leftover (self, text);
 }
 
 /* The work is written to this window's own place before the old one goes. */
@@ -216,6 +222,12 @@ recover (GSimpleAction *action, GVariant *parameter, gpointer data)
   g_autofree char *path = NULL;
   if (!self->offered)
     return;
+  if (trammel_session_is_modified (self->session))
+    {
+      ask_about_leftover (self,
+                          _ ("This machine has changes of its own by now. Save it first, then recover the other."));
+      return;
+    }
   wait_for_thread (self);
   TrammelMachine *machine = trammel_recovery_read (self->offered, &path, &error);
   if (machine)

@@ -69,7 +69,9 @@ open_machine (TrammelFileActions *self, GFile *file)
   TrammelMachine *machine = trammel_store_load (path, &error);
   if (!machine)
     {
-      say_trouble (self, error->message);
+      const TrammelAnswer another[] = { { _ ("Open another…"), "win.open" } };
+      trammel_notices_show (self->notices, "file", TRAMMEL_NOTICE_TROUBLE, error->message, another,
+                            G_N_ELEMENTS (another));
       return;
     }
   trammel_session_open (self->session, machine, file, FALSE);
@@ -223,10 +225,15 @@ void
 trammel_file_actions_open (TrammelFileActions *self, GFile *file)
 {
   g_return_if_fail (self != NULL && G_IS_FILE (file));
-  if (is_readings_file (file))
-    trammel_readings_import (self->window, file);
-  else
-    request (self, PENDING_FILE, file);
+  if (!is_readings_file (file))
+    {
+      request (self, PENDING_FILE, file);
+      return;
+    }
+  /* Readings with nothing yet to be readings of */
+  if (trammel_machine_n_axes (trammel_session_machine (self->session)) == 0)
+    trammel_session_open (self->session, new_machine (), NULL, FALSE);
+  trammel_readings_import (self->window, file);
 }
 
 void
