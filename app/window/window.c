@@ -92,12 +92,14 @@ page_chosen (GSimpleAction *action, GVariant *state, gpointer data)
     make_page (self, page);
 }
 
+/* The first frame is the window's frame; what it holds comes with the second, so that something is seen at once. */
 static gboolean
-make_first_page (gpointer data)
+fill_window (gpointer data)
 {
   TrammelWindow *self = TRAMMEL_WINDOW (data);
   g_autoptr (GVariant) name = g_action_group_get_action_state (G_ACTION_GROUP (self), "show-page");
   self->drawn = TRUE;
+  trammel_axis_list_set_session (self->axes, self->session);
   make_page (self, page_of_name (g_variant_get_string (name, NULL)));
   trammel_autosave_offer_leftovers (self->autosave);
   return G_SOURCE_REMOVE;
@@ -107,7 +109,7 @@ static void
 first_frame_drawn (GdkFrameClock *clock, TrammelWindow *self)
 {
   g_signal_handlers_disconnect_by_func (clock, first_frame_drawn, self);
-  g_idle_add_full (G_PRIORITY_DEFAULT_IDLE, make_first_page, g_object_ref (self), g_object_unref);
+  g_idle_add_full (G_PRIORITY_DEFAULT_IDLE, fill_window, g_object_ref (self), g_object_unref);
 }
 
 static void
@@ -360,7 +362,6 @@ trammel_window_init (TrammelWindow *self)
   self->files = trammel_file_actions_new (self);
   self->autosave = trammel_autosave_new (self->session, self->notices, G_ACTION_MAP (self));
   trammel_axis_actions_install (G_ACTION_MAP (self), self->session, self->notices);
-  trammel_axis_list_set_session (self->axes, self->session);
   trammel_main_menu_attach (self->menu);
 
   g_signal_connect_object (self->session, "changed", G_CALLBACK (session_changed), self, G_CONNECT_SWAPPED);
