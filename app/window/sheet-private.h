@@ -48,6 +48,7 @@ struct _TrammelSheet
 
   /* Sizes in pixels, made anew when the font or the number of rows changes */
   int row_height, header_height, number_width;
+  int allocated_height; /* the last time */
   int widths[TRAMMEL_SHEET_N_COLUMNS];
   int starts[TRAMMEL_N_COLUMNS + 1]; /* from the left end of the first column */
   double digit_width, sign_width;

@@ -32,7 +32,7 @@ static guint signals[N_SIGNALS];
 static const int column_digits[TRAMMEL_SHEET_N_COLUMNS] = {
   [TRAMMEL_COLUMN_KIND] = 8,     [TRAMMEL_COLUMN_ALONG] = 6,   [TRAMMEL_COLUMN_NOMINAL] = 9,
   [TRAMMEL_COLUMN_MEASURED] = 9, [TRAMMEL_COLUMN_U] = 6,       [TRAMMEL_COLUMN_INSTRUMENT] = 11,
-  [TRAMMEL_COLUMN_APPROACH] = 8, [TRAMMEL_COLUMN_RUN] = 3,     [TRAMMEL_COLUMN_SET] = 4,
+  [TRAMMEL_COLUMN_APPROACH] = 8, [TRAMMEL_COLUMN_RUN] = 4,     [TRAMMEL_COLUMN_SET] = 4,
   [TRAMMEL_COLUMN_NOTE] = 12,    [TRAMMEL_SHEET_RESIDUAL] = 8,
 };
 
@@ -248,8 +248,12 @@ static void
 trammel_sheet_size_allocate (GtkWidget *widget, int width, int height, int baseline)
 {
   TrammelSheet *self = TRAMMEL_SHEET (widget);
+  gboolean shorter = height < self->allocated_height;
   place_columns (self, width);
   configure_adjustments (self, width, height);
+  if (shorter && gtk_widget_has_focus (GTK_WIDGET (self->text)))
+    bring_cursor_into_sight (self);
+  self->allocated_height = height;
   place_entry (self);
   if (self->choices)
     gtk_popover_present (GTK_POPOVER (self->choices));
