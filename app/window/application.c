@@ -28,7 +28,7 @@ static const struct
   { "win.import-readings", { "<Control>i" } },
   { "win.undo", { "<Control>z" } },
   { "win.redo", { "<Control><Shift>z", "<Control>y" } },
-  { "win.edit-name", { "F2" } },
+  { "win.edit-name", { "<Shift>F2" } },
   { "win.show-shortcuts", { "F1", "<Control>question" } },
   { "win.show-page::drive", { "<Alt>1" } },
   { "win.show-page::piece", { "<Alt>2" } },

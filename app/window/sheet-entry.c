@@ -83,7 +83,7 @@ trammel_sheet_commit (TrammelSheet *self)
 void
 trammel_sheet_begin_editing (TrammelSheet *self)
 {
-  self->anchor = self->cursor;
+  trammel_sheet_select_cell (self);
   set_mode (self, TRAMMEL_SHEET_EDITING);
   gtk_editable_set_position (GTK_EDITABLE (self->text), -1);
 }
@@ -95,7 +95,7 @@ trammel_sheet_begin_entering (TrammelSheet *self)
   gtk_editable_delete_text (GTK_EDITABLE (self->text), 0, -1);
   self->filling = FALSE;
   self->typed_length = 0;
-  self->anchor = self->cursor;
+  trammel_sheet_select_cell (self);
   set_mode (self, TRAMMEL_SHEET_ENTERING);
 }
 
@@ -139,7 +139,7 @@ text_changed (TrammelSheet *self)
   if (self->mode == TRAMMEL_SHEET_MOVING)
     {
       self->typed_length = 0;
-      self->anchor = self->cursor;
+      trammel_sheet_select_cell (self);
       set_mode (self, TRAMMEL_SHEET_ENTERING);
     }
   if (self->mode == TRAMMEL_SHEET_ENTERING && trammel_sheet_has_choices (self->cursor.column))

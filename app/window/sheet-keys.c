@@ -104,17 +104,10 @@ escape (TrammelSheet *self)
       trammel_sheet_fill_entry (self);
       return TRUE;
     }
-  if (self->anchor.row == self->cursor.row && self->anchor.column == self->cursor.column)
+  if (!trammel_sheet_has_block (self))
     return FALSE;
   go (self, self->cursor.row, self->cursor.column, FALSE);
   return TRUE;
-}
-
-static void
-select_all (TrammelSheet *self)
-{
-  TrammelBlock all = { .bottom = (gsize)MAX (last_row (self) - 1, 0), .right = TRAMMEL_N_COLUMNS - 1 };
-  trammel_sheet_select (self, &all);
 }
 
 static gboolean
@@ -137,7 +130,7 @@ control_key (TrammelSheet *self, guint key)
     case GDK_KEY_v:
       return run (self, "paste");
     case GDK_KEY_a:
-      select_all (self);
+      trammel_sheet_select_everything (self);
       return TRUE;
     case GDK_KEY_plus:
     case GDK_KEY_equal:

@@ -41,13 +41,6 @@ select_column (TrammelSheet *self, int column)
   trammel_sheet_move_to (self, 0, column, TRUE);
 }
 
-static void
-select_everything (TrammelSheet *self)
-{
-  TrammelBlock all = { .bottom = (gsize)MAX (trammel_sheet_n_rows (self) - 2, 0), .right = TRAMMEL_N_COLUMNS - 1 };
-  trammel_sheet_select (self, &all);
-}
-
 /* The small arrow that the current cell of a column with choices has. */
 static gboolean
 is_on_arrow (TrammelSheet *self, TrammelSheetCell cell, double x)
@@ -70,7 +63,7 @@ pressed (GtkGestureClick *gesture, int n, double x, double y, TrammelSheet *self
   self->tab_column = -1;
 
   if (cell.row < 0 && cell.column < 0)
-    select_everything (self);
+    trammel_sheet_select_everything (self);
   else if (cell.row < 0)
     select_column (self, MIN (cell.column, TRAMMEL_N_COLUMNS - 1));
   else if (cell.column < 0 || cell.column == TRAMMEL_SHEET_RESIDUAL)

@@ -35,6 +35,7 @@ struct _TrammelSheet
   GtkWidget *menu;
 
   TrammelSheetCell cursor, anchor; /* the block of selected cells lies between them */
+  gboolean everything;             /* …or all cells are selected, wherever the current one is */
   TrammelSheetMode mode;
   int tab_column;     /* where Enter returns to after a run of Tab; −1: nowhere */
   gboolean filling;   /* the sheet itself writes to the text */
@@ -76,6 +77,11 @@ void trammel_sheet_tell (TrammelSheet *self, char *message, gboolean trouble);
 /* Makes the cell current, as far as there is one; @extend: the selected block grows to it. */
 void trammel_sheet_move_to (TrammelSheet *self, int row, int column, gboolean extend);
 void trammel_sheet_select (TrammelSheet *self, const TrammelBlock *block);
+/* All cells; the current one stays, so that typing goes on there. */
+void trammel_sheet_select_everything (TrammelSheet *self);
+/* Only the current cell. */
+void trammel_sheet_select_cell (TrammelSheet *self);
+gboolean trammel_sheet_has_block (TrammelSheet *self);
 /* The cell's place in the widget, scrolled; that of the residual is at the right end. */
 graphene_rect_t trammel_sheet_cell_bounds (TrammelSheet *self, int row, int column);
 /* Why the row or the cell does not do. (transfer full) (nullable) */

@@ -64,6 +64,8 @@ trammel_sheet_row (TrammelSheet *self, int row)
 TrammelBlock
 trammel_sheet_block (TrammelSheet *self)
 {
+  if (self->everything)
+    return (TrammelBlock){ .bottom = (gsize)MAX (trammel_sheet_n_rows (self) - 2, 0), .right = TRAMMEL_N_COLUMNS - 1 };
   return (TrammelBlock){
     .top = MIN (self->cursor.row, self->anchor.row),
     .bottom = MAX (self->cursor.row, self->anchor.row),
@@ -310,6 +312,7 @@ set_cursor (TrammelSheet *self, int row, int column, gboolean extend)
   self->cursor.column = CLAMP (column, 0, TRAMMEL_N_COLUMNS - 1);
   if (!extend)
     self->anchor = self->cursor;
+  self->everything = FALSE;
   trammel_sheet_fill_entry (self);
   bring_cursor_into_sight (self);
   tell_about_cell (self);
@@ -329,6 +332,27 @@ trammel_sheet_select (TrammelSheet *self, const TrammelBlock *block)
 {
   self->anchor = (TrammelSheetCell){ (int)block->bottom, block->right };
   trammel_sheet_move_to (self, (int)block->top, block->left, TRUE);
+}
+
+void
+trammel_sheet_select_everything (TrammelSheet *self)
+{
+  self->everything = TRUE;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+trammel_sheet_select_cell (TrammelSheet *self)
+{
+  self->everything = FALSE;
+  self->anchor = self->cursor;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+gboolean
+trammel_sheet_has_block (TrammelSheet *self)
+{
+  return self->everything || self->anchor.row != self->cursor.row || self->anchor.column != self->cursor.column;
 }
 
 void
