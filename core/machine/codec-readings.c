@@ -267,20 +267,21 @@ trammel_codec_read_readings (const TrammelPlace *place, TrammelJson value, const
   TrammelJsonElements elements;
   TrammelJson element;
   TrammelPlace here = { place, NULL, 0 };
+  gsize n;
 
   if (!trammel_codec_open_array (place, value, _ ("a list of readings"), &elements, error))
     return NULL;
-  rows = trammel_reading_array_new (0);
+  n = trammel_json_count (value);
+  if (n > TRAMMEL_MAX_READINGS)
+    {
+      trammel_codec_refuse (place, &value, TRAMMEL_ERROR_TOO_LARGE, _ ("a list of at most 10000000 readings"), error);
+      return NULL;
+    }
+  rows = trammel_reading_array_new (n);
   for (; trammel_json_next (&elements, &element); here.index++)
     {
       TrammelReading reading;
 
-      if (here.index == TRAMMEL_MAX_READINGS)
-        {
-          trammel_codec_refuse (place, &value, TRAMMEL_ERROR_TOO_LARGE, _ ("a list of at most 10000000 readings"),
-                                error);
-          return NULL;
-        }
       trammel_reading_init (&reading);
       if (!read_reading (&here, element, units, &cache, &reading, error))
         {

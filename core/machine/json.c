@@ -185,6 +185,19 @@ trammel_json_next (TrammelJsonElements *elements, TrammelJson *out)
   return TRUE;
 }
 
+gsize
+trammel_json_count (TrammelJson array)
+{
+  TrammelJsonElements elements;
+  TrammelJson ignored;
+  gsize n = 0;
+
+  trammel_json_elements (array, &elements);
+  while (trammel_json_next (&elements, &ignored))
+    n++;
+  return n;
+}
+
 /* Takes the member at @p, and the comma after it. */
 static const char *
 take_member (const char *p, const char *end, TrammelJsonMember *member)

@@ -59,6 +59,7 @@ typedef struct
 } TrammelJsonElements;
 
 void trammel_json_elements (TrammelJson array, TrammelJsonElements *elements);
+gsize trammel_json_count (TrammelJson array);
 gboolean trammel_json_next (TrammelJsonElements *elements, TrammelJson *out);
 
 /* An object looked into: its members, and which of them were asked for. */

@@ -33,8 +33,7 @@ needs_quotes (const char *text)
 
   if (length == 0)
     return FALSE;
-  return strpbrk (text, ",\"\r\n") || text[0] == ' ' || text[0] == '\t' || text[length - 1] == ' '
-         || text[length - 1] == '\t';
+  return strpbrk (text, ",\"\r\n") || g_ascii_isspace (text[0]) || g_ascii_isspace (text[length - 1]);
 }
 
 static void

@@ -252,6 +252,8 @@ read_along (Reader *reader, TrammelReading *reading, GError **error)
     }
   if (!read_as_typed (reader, TRAMMEL_COLUMN_ALONG, reading, error))
     return FALSE;
+  if (!reading->has_along) /* nothing but white space in quotes */
+    return refuse_text (reader, TRAMMEL_COLUMN_ALONG, field, _ ("a direction such as X, X+Y or XY@30"), error);
   remember_direction (reader, field, &reading->along);
   return TRUE;
 }
