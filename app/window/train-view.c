@@ -2,6 +2,7 @@
 #include "window/train-view.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 
 #include "draw/palette.h"
 #include "draw/train-drawing.h"
@@ -51,8 +52,11 @@ trammel_train_view_set_axis (TrammelTrainView *self, const TrammelAxis *axis)
   if (self->axis == axis)
     return;
 
-  gboolean same_train
-      = self->axis && axis && trammel_train_equal (trammel_axis_train (self->axis), trammel_axis_train (axis));
+  /* The drawing depends on the train and on the travel only. */
+  double before = self->axis ? trammel_axis_travel_value (self->axis) : NAN;
+  double now = axis ? trammel_axis_travel_value (axis) : NAN;
+  gboolean same_train = self->axis && axis && (before == now || (isnan (before) && isnan (now)))
+                        && trammel_train_equal (trammel_axis_train (self->axis), trammel_axis_train (axis));
   g_clear_pointer (&self->axis, trammel_axis_unref);
   self->axis = axis ? trammel_axis_ref (axis) : NULL;
   if (!same_train)

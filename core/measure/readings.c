@@ -114,7 +114,8 @@ trammel_readings_splice (const TrammelReadings *readings, gsize start, gsize n_r
   GArray *rows = trammel_reading_array_new (n - n_removed + n_added);
   append_copies (rows, old, start);
   append_copies (rows, added, n_added);
-  append_copies (rows, old + start + n_removed, n - start - n_removed);
+  if (start + n_removed < n)
+    append_copies (rows, old + start + n_removed, n - start - n_removed);
   return trammel_readings_take (rows);
 }
 
