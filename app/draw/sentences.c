@@ -76,6 +76,13 @@ travel_of (const TrammelMachine *machine, char letter, double value, double half
   return length_of (machine, value, half_width);
 }
 
+/* A value that rounds to nothing has no sign. */
+static gboolean
+shows_a_negative (const Amount *amount, double value)
+{
+  return value < 0 && strpbrk (amount->value, "123456789") != NULL;
+}
+
 static double
 half_width_of (double low, double high)
 {
@@ -167,7 +174,8 @@ trammel_sentences_axis (const TrammelMachine *machine, const TrammelAdjustment *
       /* translators: %c is the axis, then a deviation "0.01 %" and its half-width "± 0.03 %" */
       deviation
           = g_strdup_printf (_ ("%c does what it is told, as far as these readings can tell (off by %s%s, %s)."),
-                             letter, scale->scale_error < 0 ? "\xe2\x88\x92" : "", amount.value, amount.half_width);
+                             letter, shows_a_negative (&amount, scale->scale_error) ? "\xe2\x88\x92" : "",
+                             amount.value, amount.half_width);
   }
   if (!trammel_machine_correction (machine, adjustment, letter, &correction, NULL))
     return g_steal_pointer (&deviation);
