@@ -82,31 +82,27 @@ show_counts (TrammelAxisCard *self, const TrammelAxis *axis, const TrammelFacts 
 }
 
 static char *
-off_in_words (TrammelAxisCard *self, const TrammelAxis *axis)
+off_in_words (TrammelSession *session, const TrammelAdjustment *adjustment, const GError *error, char letter)
 {
-  g_autoptr (GError) error = NULL;
-  const TrammelAdjustment *adjustment = trammel_session_adjustment (self->session, &error);
-  if (trammel_session_is_adjusting (self->session))
+  if (trammel_session_is_adjusting (session))
     return g_strdup (_ ("working it out…"));
   if (error)
     return g_strdup (_ ("readings cannot be fitted"));
-  char *words = adjustment ? trammel_sentences_axis_short (adjustment, trammel_axis_letter (axis)) : NULL;
+  char *words = adjustment ? trammel_sentences_axis_short (adjustment, letter) : NULL;
   return words ? words : g_strdup (_ ("not measured yet"));
 }
 
 static void
-show_off (TrammelAxisCard *self, const TrammelAxis *axis)
+show_off (TrammelAxisCard *self, char letter)
 {
-  const TrammelAdjustment *adjustment = trammel_session_adjustment (self->session, NULL);
-  const TrammelAxisScale *scale = adjustment ? trammel_adjustment_axis (adjustment, trammel_axis_letter (axis)) : NULL;
-  const char *const off[] = { "numeric", "off-target", NULL };
-  const char *const on[] = { "numeric", "on-target", NULL };
-  const char *const unknown[] = { "numeric", "dim-label", NULL };
-  g_autofree char *text = off_in_words (self, axis);
+  g_autoptr (GError) error = NULL;
+  const TrammelAdjustment *adjustment = trammel_session_adjustment (self->session, &error);
+  const TrammelAxisScale *scale = adjustment ? trammel_adjustment_axis (adjustment, letter) : NULL;
+  const char *style = !scale ? "dim-label" : scale->significant ? "off-target" : "on-target";
+  g_autofree char *text = off_in_words (self->session, adjustment, error, letter);
   show_text (self->off, text);
-  gtk_widget_set_css_classes (GTK_WIDGET (self->off), (const char **)(!scale               ? unknown
-                                                                      : scale->significant ? off
-                                                                                           : on));
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self->off), error ? error->message : NULL);
+  gtk_widget_set_css_classes (GTK_WIDGET (self->off), (const char *[]){ "numeric", style, NULL });
 }
 
 /* All that the card shows, for those who cannot see it. */
@@ -139,7 +135,7 @@ trammel_axis_card_update (TrammelAxisCard *self)
   show_text (self->words, words);
   gtk_widget_set_tooltip_text (GTK_WIDGET (self->words), words);
   show_counts (self, axis, facts);
-  show_off (self, axis);
+  show_off (self, trammel_axis_letter (axis));
   show_text (self->trouble, error ? error->message : NULL);
   tell_assistive (self, trammel_axis_letter (axis));
 }

@@ -24,13 +24,36 @@ row_selected (GtkListBox *list, GtkListBoxRow *row, TrammelAxisList *self)
     trammel_session_select_axis (self->session, gtk_list_box_row_get_index (row));
 }
 
+/* A new card has its place after the next layout. */
+static void
+scroll_to_selected (GdkFrameClock *clock, TrammelAxisList *self)
+{
+  GtkWidget *row = GTK_WIDGET (gtk_list_box_get_selected_row (self->list));
+  graphene_rect_t place;
+  g_signal_handlers_disconnect_by_func (clock, scroll_to_selected, self);
+  if (row && gtk_widget_compute_bounds (row, GTK_WIDGET (self->list), &place))
+    gtk_adjustment_clamp_page (gtk_list_box_get_adjustment (self->list), place.origin.y,
+                               place.origin.y + place.size.height);
+}
+
+static void
+show_card (TrammelAxisList *self, GtkListBoxRow *row)
+{
+  GdkFrameClock *clock = gtk_widget_get_frame_clock (GTK_WIDGET (self));
+  gtk_list_box_select_row (self->list, row);
+  if (!clock)
+    return;
+  g_signal_handlers_disconnect_by_func (clock, scroll_to_selected, self);
+  g_signal_connect_object (clock, "after-paint", G_CALLBACK (scroll_to_selected), self, 0);
+}
+
 static void
 show_selection (TrammelAxisList *self)
 {
   int axis = trammel_session_selected_axis (self->session);
   GtkListBoxRow *row = axis < 0 ? NULL : gtk_list_box_get_row_at_index (self->list, axis);
   if (row && !gtk_list_box_row_is_selected (row))
-    gtk_list_box_select_row (self->list, row);
+    show_card (self, row);
 }
 
 /* Cards are kept and read anew: as many as there are axes. */
@@ -71,6 +94,16 @@ make_add_menu (GtkMenuButton *button, gpointer data)
   gtk_menu_button_set_menu_model (button, G_MENU_MODEL (menu));
 }
 
+/* Delete removes the axis: it can be undone. */
+static gboolean
+key_pressed (GtkEventControllerKey *keys, guint key, guint code, GdkModifierType state, TrammelAxisList *self)
+{
+  if (key != GDK_KEY_Delete && key != GDK_KEY_KP_Delete)
+    return GDK_EVENT_PROPAGATE;
+  gtk_widget_activate_action (GTK_WIDGET (self), "win.remove-axis", NULL);
+  return GDK_EVENT_STOP;
+}
+
 static void
 trammel_axis_list_dispose (GObject *object)
 {
@@ -98,5 +131,8 @@ static void
 trammel_axis_list_init (TrammelAxisList *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  GtkEventController *keys = gtk_event_controller_key_new ();
+  g_signal_connect (keys, "key-pressed", G_CALLBACK (key_pressed), self);
+  gtk_widget_add_controller (GTK_WIDGET (self->list), keys);
   gtk_menu_button_set_create_popup_func (self->add, make_add_menu, NULL, NULL);
 }

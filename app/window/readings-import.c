@@ -44,7 +44,7 @@ add_readings (TrammelWindow *window, const TrammelReadings *added, const char *p
   g_autofree char *base = g_path_get_basename (path);
   g_autofree char *name = g_filename_display_name (base);
   g_autofree char *text = g_strdup_printf (
-      g_dngettext (GETTEXT_PACKAGE, "%lu reading added from %s.", "%lu readings added from %s.", n), (gulong)n, name);
+      g_dngettext (GETTEXT_PACKAGE, "%'lu reading added from %s.", "%'lu readings added from %s.", n), (gulong)n, name);
   trammel_notices_show (trammel_window_notices (window), "import", TRAMMEL_NOTICE_INFO, text, undo,
                         G_N_ELEMENTS (undo));
 }
