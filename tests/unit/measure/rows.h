@@ -78,6 +78,22 @@ parameter (const TrammelAdjustment *adjustment, const char *name)
   return found;
 }
 
+static inline void
+state (TrammelAdjustmentInput *input, TrammelStated *storage, const char *name, double value, double u)
+{
+  storage[input->n_stated++] = (TrammelStated){ g_ref_string_new_intern (name), value, u };
+  input->stated = storage;
+}
+
+static inline gboolean
+warns_of (const TrammelAdjustment *adjustment, const char *words)
+{
+  for (const char *const *warning = trammel_adjustment_warnings (adjustment); *warning != NULL; warning++)
+    if (strstr (*warning, words) != NULL)
+      return TRUE;
+  return FALSE;
+}
+
 static inline int
 run_suite (Suite *suite)
 {
