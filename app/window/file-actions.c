@@ -2,6 +2,7 @@
 #include "window/file-actions.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 #include "machine/codec.h"
 #include "machine/store.h"
@@ -132,10 +133,24 @@ write_to (TrammelFileActions *self, GFile *file)
   return TRUE;
 }
 
+/* A name typed without a suffix gets one, unless that would be a file nobody was asked about. */
+static GFile *
+with_suffix (GFile *file)
+{
+  g_autofree char *uri = g_file_get_uri (file);
+  g_autofree char *base = g_file_get_basename (file);
+  g_autofree char *longer = g_strconcat (uri, ".trammel", NULL);
+  g_autoptr (GFile) suffixed = g_file_new_for_uri (longer);
+  if (strchr (base, '.') || g_file_query_exists (file, NULL) || g_file_query_exists (suffixed, NULL))
+    return g_object_ref (file);
+  return g_steal_pointer (&suffixed);
+}
+
 static void
-save_chosen (GFile *file, gpointer data)
+save_chosen (GFile *chosen, gpointer data)
 {
   TrammelFileActions *self = data;
+  g_autoptr (GFile) file = chosen ? with_suffix (chosen) : NULL;
   if (file && write_to (self, file))
     perform_pending (self);
   else

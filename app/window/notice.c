@@ -66,6 +66,20 @@ pointer_moved (GtkEventControllerMotion *motion, GParamSpec *pspec, TrammelNotic
   self->pointed_at = gtk_event_controller_motion_contains_pointer (motion);
 }
 
+/* Escape is the last answer, which is the one that changes nothing; else it puts the message away. */
+static gboolean
+key_pressed (GtkEventControllerKey *keys, guint key, guint code, GdkModifierType state, TrammelNotice *self)
+{
+  GtkWidget *last = gtk_widget_get_last_child (self->answers);
+  if (key != GDK_KEY_Escape)
+    return GDK_EVENT_PROPAGATE;
+  if (self->kind == TRAMMEL_NOTICE_QUESTION && last)
+    gtk_widget_activate (last);
+  else
+    trammel_notice_dismiss (self);
+  return GDK_EVENT_STOP;
+}
+
 static void
 add_answer (TrammelNotice *self, const TrammelAnswer *answer, gboolean first)
 {
@@ -171,4 +185,8 @@ trammel_notice_init (TrammelNotice *self)
   GtkEventController *motion = gtk_event_controller_motion_new ();
   g_signal_connect (motion, "notify::contains-pointer", G_CALLBACK (pointer_moved), self);
   gtk_widget_add_controller (GTK_WIDGET (self), motion);
+
+  GtkEventController *keys = gtk_event_controller_key_new ();
+  g_signal_connect (keys, "key-pressed", G_CALLBACK (key_pressed), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), keys);
 }
