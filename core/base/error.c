@@ -5,7 +5,9 @@
 
 #define EXCERPT_CHARACTERS 40
 
-G_DEFINE_QUARK (trammel - error - quark, trammel_error)
+/* clang-format off */
+G_DEFINE_QUARK (trammel-error-quark, trammel_error)
+/* clang-format on */
 
 char *
 trammel_error_excerpt (const char *text, gssize length)
