@@ -4,6 +4,8 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 #include <string.h>
+#include <sys/mman.h>
+#include <unistd.h>
 
 #include "base/error.h"
 #include "base/number.h"
@@ -18,7 +20,8 @@
 #define NO_FIELD (-1)
 
 #define MOST_RUNS 1000000000
-#define SHORTEST_LINE 8 /* bytes that a reading takes at least */
+#define LARGE (16 << 20) /* bytes */
+#define SHORTEST_LINE 8  /* bytes that a reading takes at least */
 
 #define KNOWN_DIRECTIONS 8
 #define LONGEST_DIRECTION 16
@@ -395,13 +398,30 @@ estimate_lines (const TrammelCsvScanner *scanner)
 
   for (const char *p = scanner->p; (p = memchr (p, '\n', (gsize)(scanner->end - p))) != NULL; p++)
     n++;
-  return MIN (n, (gsize)(scanner->end - scanner->p) / SHORTEST_LINE + 1);
+  n = MIN (n, (gsize)(scanner->end - scanner->p) / SHORTEST_LINE + 1);
+  return MIN (n, TRAMMEL_MAX_READINGS);
+}
+
+/* Room for @n readings. Millions of them fill so many pages of memory that fetching these one by one would take longer
+ * than reading the text; large pages are fetched at once. */
+static GArray *
+reserve_rows (gsize n)
+{
+  GArray *rows = trammel_reading_array_new (n);
+#ifdef MADV_HUGEPAGE
+  gsize page = (gsize)sysconf (_SC_PAGESIZE), size = n * sizeof (TrammelReading);
+  char *first = (char *)(((guintptr)rows->data + page - 1) / page * page);
+
+  if (size >= LARGE)
+    madvise (first, (size - page) / page * page, MADV_HUGEPAGE); /* advice only: it may not be taken */
+#endif
+  return rows;
 }
 
 static TrammelReadings *
 read_lines (Reader *reader, GError **error)
 {
-  g_autoptr (GArray) rows = trammel_reading_array_new (estimate_lines (&reader->scanner));
+  g_autoptr (GArray) rows = reserve_rows (estimate_lines (&reader->scanner));
 
   while (trammel_csv_scanner_next (&reader->scanner))
     {

@@ -180,7 +180,8 @@ expect_same (TrammelJson value, JsonNode *node)
 START_TEST (another_reader_finds_the_same)
 {
   static const char *const texts[] = {
-    "{\"a\":[1,-2.5e3,\"x\\\"\\\\\\u00b5\\ud83d\\ude00\",true,false,null,{\"b\":{}},[]],\"c d\":\"\",\"\\u0065\":\"e\",\"\":[[]]}",
+    "{\"a\":[1,-2.5e3,\"x\\\"\\\\\\u00b5\\ud83d\\ude00\",true,false,null,{\"b\":{}},[]],"
+    "\"c d\":\"\",\"\\u0065\":\"e\",\"\":[[]]}",
     " { \"a\" : [ 1 , 2 ] , \"b\" : { \"c\" : \"]}\" , \"d\" : \"{\\\"[\" } , \"e\" : 0 } ",
   };
   for (gsize i = 0; i < G_N_ELEMENTS (texts); i++)
