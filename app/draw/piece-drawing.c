@@ -19,6 +19,8 @@
 #define SIDE_TEXT_ROOM 84.0 /* for the greatest height, at the right */
 #define JAW 11.0
 #define NEAR_ENOUGH 10.0
+/* How much wider than the view from the side its title may be. */
+#define MOST_TITLE_OVERHANG 60.0
 /* Below this size of the piece in pixels, dimensions other than the chosen one would be a tangle. */
 #define ROOM_FOR_ALL 190.0
 
@@ -151,7 +153,14 @@ paint_side_title (cairo_t *cr, const Views *views, const TrammelPalette *palette
   g_autofree char *times = trammel_display_significant (views->tall_times, 4);
   g_autofree char *title = views->tall_times > 1 ? g_strdup_printf (_ ("From the side, heights %s× larger"), times)
                                                  : g_strdup (_ ("From the side"));
+  double title_width;
 
+  trammel_label_size (cr, &label, title, &title_width, NULL);
+  if (views->tall_times > 1 && title_width > views->size * views->side_scale + MOST_TITLE_OVERHANG)
+    {
+      g_free (title);
+      title = g_strdup_printf (_ ("Heights %s×"), times);
+    }
   trammel_color_set (cr, palette->ink, 0.75);
   trammel_label_paint (cr, &label, title, views->side_x + views->size * views->side_scale / 2, views->side_y + 10);
 }
