@@ -86,6 +86,9 @@ colors_of (TrammelSheet *self)
                     .accent = theme_color (context, "theme_selected_bg_color", "#3584e4"),
                     .trouble = palette_color (palette->trouble) };
   gtk_style_context_get_color (context, &colors.ink);
+  /* The accent of a dark theme is for large areas; as an outline it would hardly be seen */
+  if (palette->dark)
+    colors.accent = mixed (colors.accent, colors.ink, 0.4f);
   colors.aside = mixed (colors.base, colors.ink, 0.02f);
   colors.header = mixed (colors.base, colors.ink, 0.05f);
   colors.dim = mixed (colors.base, colors.ink, 0.6f);

@@ -419,8 +419,12 @@ static void
 selection_changed (TrammelSheet *self)
 {
   int row = trammel_session_selected_reading (self->session);
-  if (row >= 0 && row != self->cursor.row)
-    set_cursor (self, row, self->cursor.column, FALSE);
+  const TrammelReading *reading = trammel_sheet_row (self, row);
+  if (!reading || row == self->cursor.row)
+    return;
+  gboolean waits = isnan (reading->measured);
+  trammel_sheet_commit (self);
+  set_cursor (self, row, waits ? TRAMMEL_COLUMN_MEASURED : self->cursor.column, FALSE);
 }
 
 static void
