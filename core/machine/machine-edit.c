@@ -244,7 +244,7 @@ trammel_machine_with_instruments (const TrammelMachine *machine, const TrammelIn
   g_return_val_if_fail (machine != NULL && (instruments != NULL || n == 0), NULL);
 
   kept = trammel_machine_instruments_new ();
-  for (gsize i = 0; i < n; i++)
+  for (gsize i = 0; i < n && kept->len < TRAMMEL_MAX_INSTRUMENTS; i++)
     if (instruments[i].name && *instruments[i].name && isfinite (instruments[i].u) && instruments[i].u > 0)
       put_instrument (kept, &instruments[i]);
 

@@ -60,7 +60,7 @@ TrammelMachine *trammel_machine_with_stage (const TrammelMachine *machine, gsize
                                             const TrammelRecord *stage);
 TrammelMachine *trammel_machine_with_readings (const TrammelMachine *machine, const TrammelReadings *readings);
 /* Replaces the whole list; names are unique (later wins). One without a name, or whose u is not finite and above 0, is
- * left out. */
+ * left out, and so is what goes beyond TRAMMEL_MAX_INSTRUMENTS. */
 TrammelMachine *trammel_machine_with_instruments (const TrammelMachine *machine, const TrammelInstrument *instruments,
                                                   gsize n);
 /* Sets or replaces one stated value (finite, u ≥ 0; of a parameter other than scale and datum); NULL @stated with
