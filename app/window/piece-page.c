@@ -208,8 +208,10 @@ static void
 show_trouble (TrammelPiecePage *self, const char *message)
 {
   gboolean placed = trammel_record_editor_show_trouble (self->editor, message);
-  gtk_label_set_text (GTK_LABEL (self->trouble), message ? message : "");
-  gtk_widget_set_visible (self->trouble, message != NULL && !placed);
+  const char *text
+      = placed ? _ ("This square cannot be laid out. The reason is under the field that is marked.") : message;
+  gtk_label_set_text (GTK_LABEL (self->trouble), text ? text : "");
+  gtk_widget_set_visible (self->trouble, text != NULL);
 }
 
 static void

@@ -178,12 +178,20 @@ trammel_readings_page_grab_focus (GtkWidget *widget)
   return gtk_widget_grab_focus (GTK_WIDGET (TRAMMEL_READINGS_PAGE (widget)->sheet));
 }
 
-/* Whoever comes here comes to type. */
+static gboolean
+focus_sheet (gpointer data)
+{
+  if (gtk_widget_get_mapped (data))
+    gtk_widget_grab_focus (data);
+  return G_SOURCE_REMOVE;
+}
+
+/* Whoever comes here comes to type. A stack that changes its page moves the focus by itself, so this waits for it. */
 static void
 trammel_readings_page_map (GtkWidget *widget)
 {
   GTK_WIDGET_CLASS (trammel_readings_page_parent_class)->map (widget);
-  gtk_widget_grab_focus (widget);
+  g_idle_add_full (G_PRIORITY_HIGH_IDLE, focus_sheet, g_object_ref (widget), g_object_unref);
 }
 
 static void

@@ -415,16 +415,22 @@ session_changed (TrammelSheet *self)
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
+/* A row that waits to be measured is gone to for that. */
+static int
+column_to_go_to (TrammelSheet *self, int row)
+{
+  const TrammelReading *reading = trammel_sheet_row (self, row);
+  return reading && isnan (reading->measured) ? TRAMMEL_COLUMN_MEASURED : self->cursor.column;
+}
+
 static void
 selection_changed (TrammelSheet *self)
 {
   int row = trammel_session_selected_reading (self->session);
-  const TrammelReading *reading = trammel_sheet_row (self, row);
-  if (!reading || row == self->cursor.row)
+  if (row < 0 || row == self->cursor.row)
     return;
-  gboolean waits = isnan (reading->measured);
   trammel_sheet_commit (self);
-  set_cursor (self, row, waits ? TRAMMEL_COLUMN_MEASURED : self->cursor.column, FALSE);
+  set_cursor (self, row, column_to_go_to (self, row), FALSE);
 }
 
 static void
@@ -595,6 +601,7 @@ trammel_sheet_new (TrammelSession *session)
   g_signal_connect_swapped (session, "selection-changed", G_CALLBACK (selection_changed), self);
   g_signal_connect_swapped (session, "opened", G_CALLBACK (opened), self);
   find_refused_row (self);
-  trammel_sheet_move_to (self, MAX (trammel_session_selected_reading (session), 0), 0, FALSE);
+  int row = MAX (trammel_session_selected_reading (session), 0);
+  trammel_sheet_move_to (self, row, column_to_go_to (self, row), FALSE);
   return GTK_WIDGET (self);
 }
