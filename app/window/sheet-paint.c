@@ -507,7 +507,7 @@ void
 trammel_sheet_paint (TrammelSheet *self, GtkSnapshot *snapshot)
 {
   Painting p = painting_of (self, snapshot);
-  g_autoptr (GPtrArray) texts = p.texts = texts_in_sight (&p);
+  p.texts = texts_in_sight (&p);
 
   fill (&p, 0, 0, p.width, p.height, p.colors.base);
   push_clip (&p, self->number_width, self->header_height, p.right, p.height);
@@ -524,4 +524,5 @@ trammel_sheet_paint (TrammelSheet *self, GtkSnapshot *snapshot)
   paint_numbers (&p);
   gtk_snapshot_pop (snapshot);
   paint_titles (&p);
+  g_ptr_array_unref (p.texts);
 }

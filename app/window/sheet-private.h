@@ -82,12 +82,19 @@ void trammel_sheet_select_everything (TrammelSheet *self);
 /* Only the current cell. */
 void trammel_sheet_select_cell (TrammelSheet *self);
 gboolean trammel_sheet_has_block (TrammelSheet *self);
-/* The cell's place in the widget, scrolled; that of the residual is at the right end. */
-graphene_rect_t trammel_sheet_cell_bounds (TrammelSheet *self, int row, int column);
 /* Why the row or the cell does not do. (transfer full) (nullable) */
 char *trammel_sheet_trouble_of (TrammelSheet *self, int row, int column);
 /* What the residual of the row means, when it is suspect. (transfer full) (nullable) */
 char *trammel_sheet_suspicion_of (TrammelSheet *self, int row);
+
+/* sheet-size.c */
+void trammel_sheet_measure_font (TrammelSheet *self);
+void trammel_sheet_allocate (TrammelSheet *self, int width, int height);
+void trammel_sheet_request (TrammelSheet *self, GtkOrientation orientation, int *minimum, int *natural);
+/* Scrolls as far as the current cell needs. */
+void trammel_sheet_bring_into_sight (TrammelSheet *self);
+/* The cell's place in the widget, scrolled; that of the residual is at the right end. */
+graphene_rect_t trammel_sheet_cell_bounds (TrammelSheet *self, int row, int column);
 
 /* sheet-entry.c: the text over the current cell */
 void trammel_sheet_make_entry (TrammelSheet *self);
