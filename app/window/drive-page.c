@@ -30,6 +30,7 @@ struct _TrammelDrivePage
   GtkWidget *output_card;
   GtkWidget *add;
   GPtrArray *stage_cards; /* borrowed, in order */
+  int shown_axis;         /* index; −1: none */
 };
 
 G_DEFINE_FINAL_TYPE (TrammelDrivePage, trammel_drive_page, GTK_TYPE_WIDGET)
@@ -56,8 +57,8 @@ put_train (TrammelDrivePage *self, TrammelTrain *train, const char *what, const 
   g_autoptr (TrammelTrain) owned = train;
   int i = trammel_session_selected_axis (self->session);
   if (owned && i >= 0)
-    trammel_session_edit (self->session,
-                          trammel_machine_with_train (trammel_session_machine (self->session), i, owned), what, merge);
+    trammel_session_edit (self->session, trammel_machine_with_train (trammel_session_machine (self->session), i, owned),
+                          what, merge);
 }
 
 static void
@@ -216,6 +217,15 @@ show_selection (TrammelDrivePage *self)
 }
 
 static void
+leave_axis (TrammelDrivePage *self)
+{
+  trammel_part_card_restore (TRAMMEL_PART_CARD (self->motor_card));
+  trammel_part_card_restore (TRAMMEL_PART_CARD (self->output_card));
+  for (guint i = 0; i < self->stage_cards->len; i++)
+    trammel_part_card_restore (TRAMMEL_PART_CARD (g_ptr_array_index (self->stage_cards, i)));
+}
+
+static void
 show_cards (TrammelDrivePage *self, const TrammelAxis *axis, const TrammelUnit *unit)
 {
   const TrammelTrain *train = trammel_axis_train (axis);
@@ -252,9 +262,9 @@ show_turned (TrammelTrainView *view, TrammelDrivePage *self)
   const TrammelUnit *unit = trammel_machine_display_unit (trammel_session_machine (self->session));
   double travel = trammel_train_view_turns (view) * facts->travel_per_motor_turn * facts->direction;
   g_autofree char *degrees = trammel_display_number (travel, 2);
-  g_autofree char *moved
-      = facts->rotary ? g_strconcat (degrees, "°", NULL)
-                      : trammel_display_length (travel, unit, trammel_unit_factor (unit) == 1 ? 3 : 4);
+  g_autofree char *moved = facts->rotary
+                               ? g_strconcat (degrees, "°", NULL)
+                               : trammel_display_length (travel, unit, trammel_unit_factor (unit) == 1 ? 3 : 4);
   g_autofree char *text = g_strdup_printf (_ ("Motor %s turns, carriage %s"), turns, moved);
   gtk_label_set_text (GTK_LABEL (self->turned), text);
 }
@@ -263,6 +273,10 @@ static void
 show_all (TrammelDrivePage *self)
 {
   const TrammelAxis *axis = selected_axis (self);
+  int i = trammel_session_selected_axis (self->session);
+  if (i != self->shown_axis)
+    leave_axis (self);
+  self->shown_axis = i;
   gtk_widget_set_visible (self->empty, axis == NULL);
   gtk_widget_set_visible (self->content, axis != NULL);
   trammel_train_view_set_axis (self->view, axis);
@@ -271,8 +285,7 @@ show_all (TrammelDrivePage *self)
 
   const TrammelUnit *unit = trammel_machine_display_unit (trammel_session_machine (self->session));
   g_autoptr (GError) error = NULL;
-  const TrammelFacts *facts
-      = trammel_session_facts (self->session, trammel_session_selected_axis (self->session), &error);
+  const TrammelFacts *facts = trammel_session_facts (self->session, i, &error);
   show_cards (self, axis, unit);
   show_trouble (self, error ? error->message : NULL);
   trammel_facts_view_show (self->facts, axis, facts, error ? error->message : NULL, unit);
@@ -354,6 +367,7 @@ trammel_drive_page_init (TrammelDrivePage *self)
   static const GActionEntry actions[] = { { .name = "add-stage", .activate = add_stage, .parameter_type = "s" } };
 
   self->stage_cards = g_ptr_array_new ();
+  self->shown_axis = -1;
   gtk_widget_init_template (GTK_WIDGET (self));
 
   self->motor_card = make_card (self, TRAMMEL_PART_MOTOR);

@@ -219,9 +219,12 @@ finish (TrammelFieldEditor *self)
     fill_control (self);
 }
 
-static void
-restore (TrammelFieldEditor *self)
+void
+trammel_field_editor_restore (TrammelFieldEditor *self)
 {
+  g_return_if_fail (TRAMMEL_IS_FIELD_EDITOR (self));
+  if (!self->record)
+    return;
   fill_control (self);
   show_own_trouble (self, NULL);
 }
@@ -273,7 +276,7 @@ key_pressed (GtkEventControllerKey *controller, guint key, guint code, GdkModifi
       g_autofree char *before = text_for_people (self->field, self->shown ? self->shown : "");
       if (g_str_equal (text, before) && !self->faulty)
         return FALSE;
-      restore (self);
+      trammel_field_editor_restore (self);
       return TRUE;
     }
   if (self->buffer && control && (key == GDK_KEY_Return || key == GDK_KEY_KP_Enter))

@@ -24,6 +24,9 @@ const TrammelField *trammel_field_editor_field (TrammelFieldEditor *editor);
  * the same is not touched, whatever stands in it. */
 void trammel_field_editor_show (TrammelFieldEditor *editor, const TrammelRecord *record, const TrammelUnit *assumed);
 
+/* Throws away what was typed and cannot be used: the control shows the value of the record again. */
+void trammel_field_editor_restore (TrammelFieldEditor *editor);
+
 /* A reason from outside why this value does not do, shown like the editor's own; NULL: none. */
 void trammel_field_editor_set_trouble (TrammelFieldEditor *editor, const char *reason);
 

@@ -107,6 +107,13 @@ trammel_part_card_show (TrammelPartCard *self, const char *title, const TrammelR
 }
 
 void
+trammel_part_card_restore (TrammelPartCard *self)
+{
+  g_return_if_fail (TRAMMEL_IS_PART_CARD (self));
+  trammel_record_editor_restore (TRAMMEL_RECORD_EDITOR (self->editor));
+}
+
+void
 trammel_part_card_set_position (TrammelPartCard *self, gboolean first, gboolean last)
 {
   g_return_if_fail (TRAMMEL_IS_PART_CARD (self));

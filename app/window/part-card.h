@@ -24,6 +24,8 @@ GtkWidget *trammel_part_card_new (TrammelPartRole role);
  * (or only those that do not). */
 void trammel_part_card_show (TrammelPartCard *card, const char *title, const TrammelRecord *record,
                              const TrammelUnit *unit, gboolean rotary_outputs);
+/* Before a part of another axis is shown: drops text that could not be used in the old one. */
+void trammel_part_card_restore (TrammelPartCard *card);
 void trammel_part_card_set_position (TrammelPartCard *card, gboolean first, gboolean last);
 void trammel_part_card_set_selected (TrammelPartCard *card, gboolean selected);
 /* What is wrong with this part, under its title; NULL: nothing. */

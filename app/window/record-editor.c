@@ -106,6 +106,14 @@ trammel_record_editor_set_record (TrammelRecordEditor *self, const TrammelRecord
   show_record (self);
 }
 
+void
+trammel_record_editor_restore (TrammelRecordEditor *self)
+{
+  g_return_if_fail (TRAMMEL_IS_RECORD_EDITOR (self));
+  for (guint i = 0; i < self->editors->len; i++)
+    trammel_field_editor_restore (g_ptr_array_index (self->editors, i));
+}
+
 static TrammelFieldEditor *
 editor_of_key (TrammelRecordEditor *self, const char *key, gsize length)
 {

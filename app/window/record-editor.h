@@ -21,6 +21,9 @@ GtkWidget *trammel_record_editor_new (void);
 void trammel_record_editor_set_record (TrammelRecordEditor *editor, const TrammelRecord *record,
                                        const TrammelUnit *assumed);
 
+/* Another record of the same kind is about to be shown: what was typed and cannot be used belongs to the old one. */
+void trammel_record_editor_restore (TrammelRecordEditor *editor);
+
 /* Shows "key: reason" under the field of that key and takes away an earlier one; NULL: takes it away. FALSE when
  * @message does not begin with the key of a field: then it is for the caller to show. */
 gboolean trammel_record_editor_show_trouble (TrammelRecordEditor *editor, const char *message);
