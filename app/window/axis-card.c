@@ -7,6 +7,7 @@
 #include "draw/sentences.h"
 #include "window/axis-badge.h"
 #include "window/axis-settings.h"
+#include "window/rewrite.h"
 
 struct _TrammelAxisCard
 {
@@ -23,6 +24,7 @@ struct _TrammelAxisCard
   GtkLabel *nominal;
   GtkLabel *off;
   GtkLabel *trouble;
+  char *told; /* to assistive technology */
 };
 
 G_DEFINE_FINAL_TYPE (TrammelAxisCard, trammel_axis_card, GTK_TYPE_LIST_BOX_ROW)
@@ -31,7 +33,7 @@ G_DEFINE_FINAL_TYPE (TrammelAxisCard, trammel_axis_card, GTK_TYPE_LIST_BOX_ROW)
 static void
 show_text (GtkLabel *label, const char *text)
 {
-  gtk_label_set_text (label, text ? text : "");
+  trammel_rewrite_label (label, text);
   gtk_widget_set_visible (GTK_WIDGET (label), text && *text);
 }
 
@@ -101,8 +103,8 @@ show_off (TrammelAxisCard *self, char letter)
   const char *style = !scale ? "dim-label" : scale->significant ? "off-target" : "on-target";
   g_autofree char *text = off_in_words (self->session, adjustment, error, letter);
   show_text (self->off, text);
-  gtk_widget_set_tooltip_text (GTK_WIDGET (self->off), error ? error->message : NULL);
-  gtk_widget_set_css_classes (GTK_WIDGET (self->off), (const char *[]){ "numeric", style, NULL });
+  trammel_rewrite_tooltip (GTK_WIDGET (self->off), error ? error->message : NULL);
+  trammel_rewrite_classes (GTK_WIDGET (self->off), (const char *[]){ "numeric", style, NULL });
 }
 
 /* All that the card shows, for those who cannot see it. */
@@ -114,6 +116,11 @@ tell_assistive (TrammelAxisCard *self, char letter)
   g_autofree char *all = g_strdup_printf ("%s. %s. %s. %s. %s", gtk_label_get_text (self->kind),
                                           gtk_label_get_text (self->words), gtk_label_get_text (self->counts),
                                           gtk_label_get_text (self->off), gtk_label_get_text (self->trouble));
+  g_autofree char *told = g_strdup_printf ("%s. %s", name, all);
+  if (g_strcmp0 (told, self->told) == 0)
+    return;
+  g_free (self->told);
+  self->told = g_steal_pointer (&told);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
                                   GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, all, -1);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->menu), GTK_ACCESSIBLE_PROPERTY_LABEL, menu, -1);
@@ -133,7 +140,7 @@ trammel_axis_card_update (TrammelAxisCard *self)
   trammel_axis_badge_set_letter (self->badge, trammel_axis_letter (axis));
   show_text (self->kind, kind);
   show_text (self->words, words);
-  gtk_widget_set_tooltip_text (GTK_WIDGET (self->words), words);
+  trammel_rewrite_tooltip (GTK_WIDGET (self->words), words);
   show_counts (self, axis, facts);
   show_off (self, trammel_axis_letter (axis));
   show_text (self->trouble, error ? error->message : NULL);
@@ -159,9 +166,17 @@ trammel_axis_card_new (TrammelSession *session, gsize axis)
 }
 
 static void
+trammel_axis_card_finalize (GObject *object)
+{
+  g_free (TRAMMEL_AXIS_CARD (object)->told);
+  G_OBJECT_CLASS (trammel_axis_card_parent_class)->finalize (object);
+}
+
+static void
 trammel_axis_card_class_init (TrammelAxisCardClass *klass)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+  G_OBJECT_CLASS (klass)->finalize = trammel_axis_card_finalize;
   g_type_ensure (TRAMMEL_TYPE_AXIS_BADGE);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/trammel_bench/Trammel/axis-card.ui");
   gtk_widget_class_bind_template_child (widget_class, TrammelAxisCard, badge);

@@ -31,6 +31,7 @@ struct _TrammelDrivePage
   GtkWidget *add;
   GPtrArray *stage_cards; /* borrowed, in order */
   int shown_axis;         /* index; −1: none */
+  gboolean stale;         /* something changed while nobody looked */
 };
 
 G_DEFINE_FINAL_TYPE (TrammelDrivePage, trammel_drive_page, GTK_TYPE_WIDGET)
@@ -272,6 +273,11 @@ show_turned (TrammelTrainView *view, TrammelDrivePage *self)
 static void
 show_all (TrammelDrivePage *self)
 {
+  /* Typing readings must not wait for a page that nobody sees. */
+  self->stale = !gtk_widget_get_mapped (GTK_WIDGET (self));
+  if (self->stale)
+    return;
+
   const TrammelAxis *axis = selected_axis (self);
   int i = trammel_session_selected_axis (self->session);
   if (i != self->shown_axis)
@@ -324,6 +330,16 @@ stage_menu (void)
 }
 
 static void
+trammel_drive_page_map (GtkWidget *widget)
+{
+  TrammelDrivePage *self = TRAMMEL_DRIVE_PAGE (widget);
+
+  GTK_WIDGET_CLASS (trammel_drive_page_parent_class)->map (widget);
+  if (self->stale)
+    show_all (self);
+}
+
+static void
 trammel_drive_page_dispose (GObject *object)
 {
   TrammelDrivePage *self = TRAMMEL_DRIVE_PAGE (object);
@@ -343,6 +359,7 @@ trammel_drive_page_class_init (TrammelDrivePageClass *klass)
   g_type_ensure (TRAMMEL_TYPE_FACTS_VIEW);
 
   G_OBJECT_CLASS (klass)->dispose = trammel_drive_page_dispose;
+  widget_class->map = trammel_drive_page_map;
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/trammel_bench/Trammel/drive-page.ui");
   gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, root);

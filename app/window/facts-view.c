@@ -6,6 +6,7 @@
 
 #include "draw/display.h"
 #include "drive/motor.h"
+#include "window/rewrite.h"
 
 struct _TrammelFactsView
 {
@@ -50,12 +51,11 @@ static void
 add_fact (TrammelFactsView *self, int *row, const char *name, const char *value, const char *meaning)
 {
   GtkLabel *left = cell (self, 0, *row), *right = cell (self, 1, *row);
-  gtk_label_set_text (left, name);
-  gtk_label_set_text (right, value);
-  gtk_widget_set_css_classes (GTK_WIDGET (left), (const char *[]){ "dim-label", NULL });
+  trammel_rewrite_label (left, name);
+  trammel_rewrite_label (right, value);
+  trammel_rewrite_classes (GTK_WIDGET (left), (const char *[]){ "dim-label", NULL });
   gtk_widget_set_margin_top (GTK_WIDGET (left), 0);
-  gtk_widget_set_tooltip_text (GTK_WIDGET (left), meaning);
-  gtk_widget_set_tooltip_text (GTK_WIDGET (right), meaning);
+  trammel_rewrite_tooltip (GTK_WIDGET (left), meaning);
   *row += 1;
 }
 
@@ -63,11 +63,11 @@ static void
 add_heading (TrammelFactsView *self, int *row, const char *text)
 {
   GtkLabel *left = cell (self, 0, *row);
-  gtk_label_set_text (left, text);
-  gtk_widget_set_css_classes (GTK_WIDGET (left), (const char *[]){ "heading", NULL });
+  trammel_rewrite_label (left, text);
+  trammel_rewrite_classes (GTK_WIDGET (left), (const char *[]){ "heading", NULL });
   gtk_widget_set_margin_top (GTK_WIDGET (left), 10);
-  gtk_widget_set_tooltip_text (GTK_WIDGET (left), NULL);
-  gtk_label_set_text (cell (self, 1, *row), "");
+  trammel_rewrite_tooltip (GTK_WIDGET (left), NULL);
+  trammel_rewrite_label (cell (self, 1, *row), NULL);
   *row += 1;
 }
 
@@ -118,8 +118,9 @@ add_speed (TrammelFactsView *self, int *row, const TrammelFacts *facts, const Tr
 {
   if (isnan (facts->top_speed))
     {
-      add_fact (self, row, _ ("Top speed"), _ ("not known"),
-                _ ("Give the motor's greatest speed or the controller's greatest count rate, and the top speed follows"));
+      add_fact (
+          self, row, _ ("Top speed"), _ ("not known"),
+          _ ("Give the motor's greatest speed or the controller's greatest count rate, and the top speed follows"));
       return;
     }
   g_autofree char *travel = travel_text (facts->top_speed, facts->rotary, unit);
@@ -136,13 +137,14 @@ add_shafts (TrammelFactsView *self, int *row, const TrammelFacts *facts, const T
   add_heading (self, row, _ ("Travel per turn of each shaft"));
   for (gsize i = 0; i < facts->n_shafts; i++)
     {
-      g_autofree char *name = i == 0                      ? g_strdup (_ ("Motor shaft"))
+      g_autofree char *name = i == 0                     ? g_strdup (_ ("Motor shaft"))
                               : i + 1 == facts->n_shafts ? g_strdup (_ ("Output shaft"))
-                                                         : g_strdup_printf (_ ("After stage %u"), (guint) i);
+                                                         : g_strdup_printf (_ ("After stage %u"), (guint)i);
       g_autofree char *turns = trammel_display_significant (facts->shafts[i].turns_per_unit, 5);
       g_autofree char *meaning = g_strdup_printf (
-          facts->rotary ? _ ("Turns %s times for each degree of positive travel; a minus sign: it turns the other way")
-                        : _ ("Turns %s times for each millimetre of positive travel; a minus sign: it turns the other way"),
+          facts->rotary
+              ? _ ("Turns %s times for each degree of positive travel; a minus sign: it turns the other way")
+              : _ ("Turns %s times for each millimetre of positive travel; a minus sign: it turns the other way"),
           turns);
       add_travel (self, row, name, facts->shafts[i].travel_per_turn, facts->rotary, unit, meaning);
     }
@@ -154,43 +156,44 @@ show_in_force (TrammelFactsView *self, const TrammelAxis *axis)
   double value, u;
   if (!trammel_axis_set_in_force (axis, &value, &u))
     {
-      gtk_label_set_text (GTK_LABEL (self->in_force), _ ("This exact value is in force."));
+      trammel_rewrite_label (GTK_LABEL (self->in_force), _ ("This exact value is in force."));
       return;
     }
   g_autofree char *interval = trammel_display_interval (value, 1.96 * u);
   g_autofree char *text = g_strdup_printf (_ ("In force: %s (95 %%), from readings."), interval);
-  gtk_label_set_text (GTK_LABEL (self->in_force), text);
+  trammel_rewrite_label (GTK_LABEL (self->in_force), text);
 }
 
 void
-trammel_facts_view_show (TrammelFactsView *self, const TrammelAxis *axis, const TrammelFacts *facts, const char *trouble,
-                         const TrammelUnit *unit)
+trammel_facts_view_show (TrammelFactsView *self, const TrammelAxis *axis, const TrammelFacts *facts,
+                         const char *trouble, const TrammelUnit *unit)
 {
   g_return_if_fail (TRAMMEL_IS_FACTS_VIEW (self));
 
   gtk_widget_set_visible (self->trouble, facts == NULL && trouble);
   gtk_widget_set_visible (self->in_force, facts != NULL);
-  gtk_label_set_text (GTK_LABEL (self->trouble), trouble ? trouble : "");
-  gtk_label_set_text (GTK_LABEL (self->value), "—");
-  gtk_label_set_text (GTK_LABEL (self->caption), "");
+  trammel_rewrite_label (GTK_LABEL (self->trouble), trouble);
   if (!facts || !axis)
     {
+      trammel_rewrite_label (GTK_LABEL (self->value), "—");
+      trammel_rewrite_label (GTK_LABEL (self->caption), NULL);
       hide_rows_from (self, 0);
       return;
     }
 
   gboolean stepper = trammel_motor_counts_per_full_step (trammel_train_motor (trammel_axis_train (axis))) > 0;
   g_autofree char *exact = trammel_exact_to_display (facts->counts_per_unit, trammel_display_decimal_sign ());
-  gtk_label_set_text (GTK_LABEL (self->value), exact);
-  gtk_label_set_text (GTK_LABEL (self->caption), facts->rotary ? (stepper ? _ ("steps per degree, from the teeth")
-                                                                          : _ ("counts per degree, from the teeth"))
-                                                               : (stepper ? _ ("steps per millimetre, from the teeth")
-                                                                          : _ ("counts per millimetre, from the teeth")));
+  trammel_rewrite_label (GTK_LABEL (self->value), exact);
+  trammel_rewrite_label (
+      GTK_LABEL (self->caption),
+      facts->rotary
+          ? (stepper ? _ ("steps per degree, from the teeth") : _ ("counts per degree, from the teeth"))
+          : (stepper ? _ ("steps per millimetre, from the teeth") : _ ("counts per millimetre, from the teeth")));
   show_in_force (self, axis);
 
   int row = 0;
-  add_travel (self, &row, stepper ? _ ("Travel per step") : _ ("Travel per count"), facts->travel_per_count, facts->rotary,
-              unit, _ ("The smallest move that can be commanded; a real axis is not this accurate"));
+  add_travel (self, &row, stepper ? _ ("Travel per step") : _ ("Travel per count"), facts->travel_per_count,
+              facts->rotary, unit, _ ("The smallest move that can be commanded; a real axis is not this accurate"));
   if (stepper)
     add_travel (self, &row, _ ("Travel per full step"), facts->travel_per_full_step, facts->rotary, unit,
                 _ ("What the motor can be trusted to hold under load"));

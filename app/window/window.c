@@ -9,6 +9,7 @@
 #include "window/file-actions.h"
 #include "window/main-menu.h"
 #include "window/pages.h"
+#include "window/rewrite.h"
 #include "window/steps.h"
 
 struct _TrammelWindow
@@ -138,8 +139,8 @@ show_undo (TrammelWindow *self)
   g_autofree char *undo_tip = undo ? g_strdup_printf (_ ("Undo: %s (Ctrl+Z)"), undo) : g_strdup (_ ("Nothing to undo"));
   g_autofree char *redo_tip
       = redo ? g_strdup_printf (_ ("Redo: %s (Ctrl+Shift+Z)"), redo) : g_strdup (_ ("Nothing to redo"));
-  gtk_widget_set_tooltip_text (self->undo, undo_tip);
-  gtk_widget_set_tooltip_text (self->redo, redo_tip);
+  trammel_rewrite_tooltip (self->undo, undo_tip);
+  trammel_rewrite_tooltip (self->redo, redo_tip);
   set_enabled (self, "undo", undo != NULL);
   set_enabled (self, "redo", redo != NULL);
 }
@@ -165,7 +166,9 @@ show_state (TrammelWindow *self)
   gboolean modified = trammel_session_is_modified (self->session);
   g_autofree char *title
       = g_strdup_printf ("%s%s – Trammel", modified ? "•" : "", *name ? name : _ ("Unnamed machine"));
-  gtk_label_set_text (self->state, state);
+  trammel_rewrite_label (self->state, state);
+  if (g_strcmp0 (gtk_window_get_title (GTK_WINDOW (self)), title) == 0)
+    return;
   gtk_window_set_title (GTK_WINDOW (self), title);
   if (!gtk_editable_label_get_editing (self->name))
     gtk_editable_set_text (GTK_EDITABLE (self->name), *name ? name : _ ("Unnamed machine"));

@@ -1,0 +1,27 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "window/rewrite.h"
+
+void
+trammel_rewrite_label (GtkLabel *label, const char *text)
+{
+  g_return_if_fail (GTK_IS_LABEL (label));
+  if (g_strcmp0 (gtk_label_get_text (label), text ? text : "") != 0)
+    gtk_label_set_text (label, text ? text : "");
+}
+
+void
+trammel_rewrite_tooltip (GtkWidget *widget, const char *text)
+{
+  g_return_if_fail (GTK_IS_WIDGET (widget));
+  if (g_strcmp0 (gtk_widget_get_tooltip_text (widget), text) != 0)
+    gtk_widget_set_tooltip_text (widget, text);
+}
+
+void
+trammel_rewrite_classes (GtkWidget *widget, const char *const *classes)
+{
+  g_return_if_fail (GTK_IS_WIDGET (widget) && classes != NULL);
+  g_auto (GStrv) before = gtk_widget_get_css_classes (widget);
+  if (!g_strv_equal ((const char *const *)before, classes))
+    gtk_widget_set_css_classes (widget, (const char **)classes);
+}

@@ -1,0 +1,18 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+/* Writing to a widget lays it out anew and tells assistive technology over the bus, even when it is the same as before.
+ * These write only what differs; an edit that changes one number then costs one number. */
+
+/* NULL: empty. */
+void trammel_rewrite_label (GtkLabel *label, const char *text);
+/* NULL: none. */
+void trammel_rewrite_tooltip (GtkWidget *widget, const char *text);
+/* @classes: NULL-terminated; they become all the style classes of @widget. */
+void trammel_rewrite_classes (GtkWidget *widget, const char *const *classes);
+
+G_END_DECLS
