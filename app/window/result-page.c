@@ -221,7 +221,7 @@ tell_adopted (TrammelResultPage *self, const char *letters)
       g_string_append (text, sentence);
       g_string_append_c (text, ' ');
     }
-  g_string_append (text, _ ("The readings behind it moved to the log. Print again to check."));
+  g_string_append (text, _ ("The readings taken before it moved to the log. Print again to check."));
   gtk_info_bar_set_message_type (self->adopted, GTK_MESSAGE_INFO);
   gtk_label_set_text (self->adopted_text, text->str);
   g_string_free (text, TRUE);

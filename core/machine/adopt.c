@@ -157,22 +157,35 @@ set_of_rows (const TrammelReadings *readings)
   return set;
 }
 
-/* Parts the machine's rows into those that still wait to be measured and the measured ones that @used does not hold. */
+/* A row without a direction that can be read might have been along any axis. */
+static gboolean
+touches_any (const TrammelReading *reading, const char *letters)
+{
+  if (!reading->has_along)
+    return TRUE;
+  for (const char *letter = letters; *letter; letter++)
+    if (trammel_direction_touches (&reading->along, *letter))
+      return TRUE;
+  return FALSE;
+}
+
+/* Parts the machine's rows into those that hold on (still to be measured, or along axes whose value stays) and, of the
+ * others, those that @used does not hold. */
 static void
-part_rows (const TrammelMachine *machine, const TrammelReadings *used, TrammelReadings **waiting,
+part_rows (const TrammelMachine *machine, const TrammelReadings *used, const char *changed, TrammelReadings **staying,
            TrammelReadings **set_aside)
 {
   g_autoptr (GHashTable) in_fit = set_of_rows (used);
-  GArray *staying = trammel_reading_array_new (0), *aside = trammel_reading_array_new (0);
+  GArray *stay = trammel_reading_array_new (0), *aside = trammel_reading_array_new (0);
   gsize n;
   const TrammelReading *rows = trammel_readings_rows (trammel_machine_readings (machine), &n);
 
   for (gsize i = 0; i < n; i++)
-    if (!has_measurement (&rows[i]))
-      append_copy (staying, &rows[i]);
+    if (!has_measurement (&rows[i]) || !touches_any (&rows[i], changed))
+      append_copy (stay, &rows[i]);
     else if (!g_hash_table_contains (in_fit, &rows[i]))
       append_copy (aside, &rows[i]);
-  *waiting = trammel_readings_take (staying);
+  *staying = trammel_readings_take (stay);
   *set_aside = trammel_readings_take (aside);
 }
 
@@ -260,7 +273,7 @@ trammel_machine_adopt (const TrammelMachine *machine, const TrammelAdjustment *a
   g_autoptr (TrammelMachine) corrected = NULL;
   g_autoptr (TrammelMachine) logged = NULL;
   g_autoptr (TrammelLogEntry) entry = NULL;
-  g_autoptr (TrammelReadings) waiting = NULL;
+  g_autoptr (TrammelReadings) staying = NULL;
   g_autofree char *chosen = NULL;
   TrammelLogChange changes[TRAMMEL_MAX_AXES];
   gsize n_changes = 0;
@@ -283,7 +296,7 @@ trammel_machine_adopt (const TrammelMachine *machine, const TrammelAdjustment *a
   trammel_readings_unref (entry->readings);
   trammel_readings_unref (entry->set_aside);
   entry->readings = complete_rows (fitted_readings);
-  part_rows (machine, entry->readings, &waiting, &entry->set_aside);
+  part_rows (machine, entry->readings, chosen, &staying, &entry->set_aside);
   logged = trammel_machine_with_log_entry (corrected, entry);
-  return trammel_machine_with_readings (logged, waiting);
+  return trammel_machine_with_readings (logged, staying);
 }

@@ -106,9 +106,10 @@ gboolean trammel_machine_correction (const TrammelMachine *machine, const Tramme
  * @letters: (nullable): only these axes ("XY"); NULL: every axis that has a scale
  * @time: ISO 8601 UTC
  *
- * Puts the corrected values in force and adds a log entry. Measured readings were taken with the old values in force,
- * so they would be wrong evidence afterwards: those of the fit move into the entry (`readings`), other measured rows of
- * the machine into its `set_aside`; rows still waiting to be measured stay.
+ * Puts the corrected values in force and adds a log entry that holds the readings of the fit (`readings`). The
+ * machine's measured rows that touch a corrected axis were taken with its old value, so they would be wrong evidence
+ * afterwards: they leave the machine, and those that the fit did not use go into the entry's `set_aside`. Rows that
+ * still wait to be measured, and rows along axes whose value stays, stay.
  *
  * Returns: (transfer full) (nullable).
  */

@@ -156,13 +156,20 @@ END_TEST
 START_TEST (only_the_chosen_axes)
 {
   g_autoptr (TrammelMachine) machine = machine_with_readings ("kind,along,nominal,measured,u\n"
-                                                              "travel,X,100,99.5,0.1\ntravel,Y,100,101,0.1\n");
+                                                              "travel,X,100,99.5,0.1\ntravel,Y,100,101,0.1\n"
+                                                              "travel,X+Y,100,100.2,0.1\n");
   g_autoptr (TrammelAdjustment) adjustment = adjust (machine);
   g_autoptr (TrammelMachine) adopted
       = trammel_machine_adopt (machine, adjustment, trammel_machine_readings (machine), "Y", TIME, NULL);
   ck_assert (!trammel_axis_set_in_force (trammel_machine_axis (adopted, 0), NULL, NULL));
   ck_assert (trammel_axis_set_in_force (trammel_machine_axis (adopted, 1), NULL, NULL));
   ck_assert_uint_eq (trammel_machine_log (adopted, 0)->n_changes, 1);
+
+  /* X is as it was, so what was measured along X alone still holds; the diagonal was taken with the old Y. */
+  const TrammelReadings *left = trammel_machine_readings (adopted);
+  ck_assert_uint_eq (trammel_readings_length (left), 1);
+  ck_assert_double_eq (trammel_readings_get (left, 0)->measured, 99.5);
+  ck_assert_uint_eq (trammel_readings_length (trammel_machine_log (adopted, 0)->readings), 3);
 }
 END_TEST
 
