@@ -93,13 +93,14 @@ cli_argument_to_utf8 (const char *argument)
 }
 
 static GOptionContext *
-context_for (const CliVerb *verb, const GOptionEntry *entries, const char *description, gboolean *version)
+context_for (const CliVerb *verb, const GOptionEntry *entries, const char *description, gboolean wants_machine,
+             gboolean *version)
 {
   const GOptionEntry own[] = {
     { "version", 0, 0, G_OPTION_ARG_NONE, version, N_ ("Show the version and end"), NULL },
     { NULL },
   };
-  GOptionContext *context = g_option_context_new (_ ("MACHINE"));
+  GOptionContext *context = g_option_context_new (wants_machine ? _ ("MACHINE") : NULL);
   g_autofree char *summary = g_strdup_printf ("trammel-cli %s: %s", verb->name, _ (verb->summary));
 
   g_option_context_set_summary (context, summary);
@@ -116,7 +117,7 @@ cli_parse (const CliVerb *verb, int argc, char **argv, const GOptionEntry *entri
 {
   gboolean version = FALSE;
   g_autofree char *name = g_strdup_printf ("trammel-cli %s", verb->name);
-  g_autoptr (GOptionContext) context = context_for (verb, entries, description, &version);
+  g_autoptr (GOptionContext) context = context_for (verb, entries, description, machine_path != NULL, &version);
   g_autoptr (GError) error = NULL;
 
   argv[0] = name;
@@ -138,6 +139,13 @@ cli_parse (const CliVerb *verb, int argc, char **argv, const GOptionEntry *entri
       argc--;
       argv++;
     }
+  if (!machine_path && argc > 1)
+    {
+      cli_usage_error (verb, _ ("“%s”: nothing but options is wanted"), argv[1]);
+      return FALSE;
+    }
+  if (!machine_path)
+    return TRUE;
   if (argc < 2)
     {
       cli_usage_error (verb, "%s", _ ("a machine file is wanted"));

@@ -28,7 +28,7 @@ char *cli_argument_to_utf8 (const char *argument);
  * cli_parse:
  * @entries: the verb's own options, ended with an empty one; --help and --version are added
  * @description: (nullable): what the help says after the options
- * @machine_path: gets the one argument that is not an option; (transfer full)
+ * @machine_path: (nullable): gets the one argument that is not an option; (transfer full). NULL: options only
  * @status: gets the exit status when FALSE is returned
  *
  * FALSE: the verb ends here (wrong usage, or the version was asked for).
