@@ -7,6 +7,7 @@
 #include "drive/motor.h"
 #include "drive/output.h"
 #include "drive/stage.h"
+#include "window/bench.h"
 #include "window/facts-view.h"
 #include "window/part-card.h"
 #include "window/train-view.h"
@@ -24,8 +25,9 @@ struct _TrammelDrivePage
   GtkWidget *play;
   GtkWidget *turned;
   TrammelFactsView *facts;
-  GtkWidget *row;    /* the cards, motor to output */
-  GtkWidget *scroll; /* around the row */
+  GtkWidget *row; /* the cards, motor to output */
+  GtkBox *tabs;
+  GtkStack *bench; /* the parts, and the panels of bench.h */
   GtkWidget *motor_card;
   GtkWidget *output_card;
   GtkWidget *add;
@@ -370,7 +372,8 @@ trammel_drive_page_class_init (TrammelDrivePageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, turned);
   gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, facts);
   gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, row);
-  gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, scroll);
+  gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, tabs);
+  gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, bench);
   gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, add);
   gtk_widget_class_bind_template_callback (widget_class, play_toggled);
   gtk_widget_class_bind_template_callback (widget_class, playing_changed);
@@ -405,6 +408,7 @@ trammel_drive_page_new (TrammelSession *session)
   g_return_val_if_fail (TRAMMEL_IS_SESSION (session), NULL);
   TrammelDrivePage *self = g_object_new (TRAMMEL_TYPE_DRIVE_PAGE, NULL);
   self->session = g_object_ref (session);
+  trammel_bench_fill (self->bench, self->tabs, session);
   g_signal_connect_swapped (session, "changed", G_CALLBACK (show_all), self);
   g_signal_connect_swapped (session, "selection-changed", G_CALLBACK (show_all), self);
   show_all (self);

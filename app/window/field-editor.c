@@ -437,13 +437,6 @@ trammel_field_editor_init (TrammelFieldEditor *self)
   gtk_widget_set_parent (self->trouble, GTK_WIDGET (self));
 }
 
-const TrammelField *
-trammel_field_editor_field (TrammelFieldEditor *self)
-{
-  g_return_val_if_fail (TRAMMEL_IS_FIELD_EDITOR (self), NULL);
-  return self->field;
-}
-
 GtkWidget *
 trammel_field_editor_new (const TrammelField *field, GtkSizeGroup *labels)
 {

@@ -18,7 +18,6 @@ G_DECLARE_FINAL_TYPE (TrammelFieldEditor, trammel_field_editor, TRAMMEL, FIELD_E
 
 /* @field lives as long as the program; @labels (nullable): labels of the same group get the same width. */
 GtkWidget *trammel_field_editor_new (const TrammelField *field, GtkSizeGroup *labels);
-const TrammelField *trammel_field_editor_field (TrammelFieldEditor *editor);
 
 /* Shows the field of @record; @assumed (nullable): unit of a length typed without one. A control whose value is still
  * the same is not touched, whatever stands in it. */

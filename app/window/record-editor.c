@@ -15,9 +15,9 @@ struct _TrammelRecordEditor
   const TrammelUnit *assumed;
 
   GtkWidget *main;
-  GtkWidget *more; /* expander */
-  GtkWidget *more_box;
-  GPtrArray *editors; /* borrowed, in the order of the kind's fields */
+  GPtrArray *folds;   /* of GtkExpander, borrowed: one for each group, in the order of their first fields */
+  GPtrArray *editors; /* borrowed, in the order of the kind's fields; NULL: folded away and not made yet */
+  guint32 hidden;     /* one bit for each field */
 };
 
 G_DEFINE_FINAL_TYPE (TrammelRecordEditor, trammel_record_editor, GTK_TYPE_WIDGET)
@@ -38,11 +38,21 @@ goes_behind_more (const TrammelField *field)
   return !g_str_equal (field->key, "module") && !g_str_equal (field->key, "pitch");
 }
 
+/* The heading under which a field is folded away, translated; NULL: it is in sight. */
+static const char *
+heading_of (const TrammelField *field)
+{
+  if (field->group)
+    return _ (field->group);
+  return goes_behind_more (field) ? _ ("More") : NULL;
+}
+
 static void
 show_record (TrammelRecordEditor *self)
 {
   for (guint i = 0; i < self->editors->len; i++)
-    trammel_field_editor_show (g_ptr_array_index (self->editors, i), self->record, self->assumed);
+    if (g_ptr_array_index (self->editors, i))
+      trammel_field_editor_show (g_ptr_array_index (self->editors, i), self->record, self->assumed);
 }
 
 static void
@@ -58,37 +68,98 @@ field_edited (TrammelFieldEditor *editor, gpointer record, TrammelRecordEditor *
 }
 
 static void
-empty_box (GtkWidget *box)
+make_editor (TrammelRecordEditor *self, gsize i, GtkWidget *box, GtkSizeGroup *labels)
+{
+  GtkWidget *editor = trammel_field_editor_new (&self->kind->fields[i], labels);
+
+  g_signal_connect (editor, "edited", G_CALLBACK (field_edited), self);
+  gtk_widget_set_visible (editor, !(self->hidden & (1u << i)));
+  gtk_box_append (GTK_BOX (box), editor);
+  g_ptr_array_index (self->editors, i) = editor;
+}
+
+/* The fields behind @fold are made when it is opened for the first time: most are never looked at. */
+static void
+fill_fold (TrammelRecordEditor *self, GtkExpander *fold)
+{
+  g_autoptr (GtkSizeGroup) labels = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
+  const char *heading = gtk_expander_get_label (fold);
+
+  if (gtk_expander_get_child (fold))
+    return;
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  gtk_widget_set_margin_top (box, 6);
+  gtk_expander_set_child (fold, box);
+  for (gsize i = 0; i < self->kind->n_fields; i++)
+    if (g_strcmp0 (heading_of (&self->kind->fields[i]), heading) == 0)
+      make_editor (self, i, box, labels);
+  show_record (self);
+}
+
+static void
+fold_toggled (GtkExpander *fold, GParamSpec *pspec, TrammelRecordEditor *self)
+{
+  if (gtk_expander_get_expanded (fold))
+    fill_fold (self, fold);
+}
+
+static GtkExpander *
+fold_with_heading (TrammelRecordEditor *self, const char *heading)
+{
+  for (guint i = 0; i < self->folds->len; i++)
+    if (g_strcmp0 (gtk_expander_get_label (g_ptr_array_index (self->folds, i)), heading) == 0)
+      return g_ptr_array_index (self->folds, i);
+
+  GtkWidget *fold = gtk_expander_new (heading);
+  g_signal_connect (fold, "notify::expanded", G_CALLBACK (fold_toggled), self);
+  gtk_widget_set_parent (fold, GTK_WIDGET (self));
+  g_ptr_array_add (self->folds, fold);
+  return GTK_EXPANDER (fold);
+}
+
+static void
+clear_controls (TrammelRecordEditor *self)
 {
   GtkWidget *child;
-  while ((child = gtk_widget_get_first_child (box)))
-    gtk_box_remove (GTK_BOX (box), child);
+
+  g_ptr_array_set_size (self->editors, 0);
+  while ((child = gtk_widget_get_first_child (self->main)))
+    gtk_box_remove (GTK_BOX (self->main), child);
+  for (guint i = 0; i < self->folds->len; i++)
+    gtk_widget_unparent (g_ptr_array_index (self->folds, i));
+  g_ptr_array_set_size (self->folds, 0);
 }
 
 static void
 build_for_kind (TrammelRecordEditor *self, const TrammelRecordKind *kind)
 {
   g_autoptr (GtkSizeGroup) labels = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
-  gboolean any_more = FALSE, any_more_set = FALSE;
 
-  g_ptr_array_set_size (self->editors, 0);
-  empty_box (self->main);
-  empty_box (self->more_box);
+  clear_controls (self);
   self->kind = kind;
-
+  self->hidden = 0;
+  g_ptr_array_set_size (self->editors, (int)kind->n_fields);
   for (gsize i = 0; i < kind->n_fields; i++)
     {
-      const TrammelField *field = &kind->fields[i];
-      gboolean behind = goes_behind_more (field);
-      GtkWidget *editor = trammel_field_editor_new (field, labels);
-      g_signal_connect (editor, "edited", G_CALLBACK (field_edited), self);
-      gtk_box_append (GTK_BOX (behind ? self->more_box : self->main), editor);
-      g_ptr_array_add (self->editors, editor);
-      any_more |= behind;
-      any_more_set |= behind && trammel_record_has (self->record, field->key);
+      const char *heading = heading_of (&kind->fields[i]);
+      if (!heading)
+        make_editor (self, i, self->main, labels);
+      else
+        fold_with_heading (self, heading);
     }
-  gtk_widget_set_visible (self->more, any_more);
-  gtk_expander_set_expanded (GTK_EXPANDER (self->more), any_more_set);
+}
+
+/* What has been filled in is in sight. */
+static void
+open_folds_in_use (TrammelRecordEditor *self)
+{
+  for (gsize i = 0; i < self->kind->n_fields; i++)
+    {
+      const TrammelField *field = &self->kind->fields[i];
+      const char *heading = heading_of (field);
+      if (heading && !field->group && trammel_record_has (self->record, field->key))
+        gtk_expander_set_expanded (fold_with_heading (self, heading), TRUE);
+    }
 }
 
 void
@@ -102,7 +173,10 @@ trammel_record_editor_set_record (TrammelRecordEditor *self, const TrammelRecord
   g_clear_pointer (&old, trammel_record_unref);
   self->assumed = assumed;
   if (trammel_record_kind (record) != self->kind)
-    build_for_kind (self, trammel_record_kind (record));
+    {
+      build_for_kind (self, trammel_record_kind (record));
+      open_folds_in_use (self);
+    }
   show_record (self);
 }
 
@@ -111,20 +185,28 @@ trammel_record_editor_restore (TrammelRecordEditor *self)
 {
   g_return_if_fail (TRAMMEL_IS_RECORD_EDITOR (self));
   for (guint i = 0; i < self->editors->len; i++)
-    trammel_field_editor_restore (g_ptr_array_index (self->editors, i));
+    if (g_ptr_array_index (self->editors, i))
+      trammel_field_editor_restore (g_ptr_array_index (self->editors, i));
 }
 
-static TrammelFieldEditor *
-editor_of_key (TrammelRecordEditor *self, const char *key, gsize length)
+/* The index of a field of the kind; −1 when it has no such field. */
+static int
+index_of_key (TrammelRecordEditor *self, const char *key, gsize length)
 {
   for (guint i = 0; i < self->editors->len; i++)
-    {
-      TrammelFieldEditor *editor = g_ptr_array_index (self->editors, i);
-      const char *own = trammel_field_editor_field (editor)->key;
-      if (strlen (own) == length && strncmp (own, key, length) == 0)
-        return editor;
-    }
-  return NULL;
+    if (strlen (self->kind->fields[i].key) == length && strncmp (self->kind->fields[i].key, key, length) == 0)
+      return (int)i;
+  return -1;
+}
+
+/* The editor of field @i, out of its fold. */
+static TrammelFieldEditor *
+editor_in_sight (TrammelRecordEditor *self, int i)
+{
+  const char *heading = heading_of (&self->kind->fields[i]);
+  if (heading)
+    gtk_expander_set_expanded (fold_with_heading (self, heading), TRUE);
+  return g_ptr_array_index (self->editors, i);
 }
 
 gboolean
@@ -133,14 +215,14 @@ trammel_record_editor_show_trouble (TrammelRecordEditor *self, const char *messa
   g_return_val_if_fail (TRAMMEL_IS_RECORD_EDITOR (self), FALSE);
 
   const char *colon = message ? strstr (message, ": ") : NULL;
-  TrammelFieldEditor *place = colon ? editor_of_key (self, message, (gsize)(colon - message)) : NULL;
+  const int i_place = colon ? index_of_key (self, message, (gsize)(colon - message)) : -1;
+  TrammelFieldEditor *place = i_place >= 0 ? editor_in_sight (self, i_place) : NULL;
   for (guint i = 0; i < self->editors->len; i++)
     {
       TrammelFieldEditor *editor = g_ptr_array_index (self->editors, i);
-      trammel_field_editor_set_trouble (editor, editor == place ? colon + 2 : NULL);
+      if (editor)
+        trammel_field_editor_set_trouble (editor, editor == place ? colon + 2 : NULL);
     }
-  if (place && goes_behind_more (trammel_field_editor_field (place)))
-    gtk_expander_set_expanded (GTK_EXPANDER (self->more), TRUE);
   return place != NULL;
 }
 
@@ -148,19 +230,25 @@ void
 trammel_record_editor_set_field_visible (TrammelRecordEditor *self, const char *key, gboolean visible)
 {
   g_return_if_fail (TRAMMEL_IS_RECORD_EDITOR (self));
-  TrammelFieldEditor *editor = editor_of_key (self, key, strlen (key));
-  g_return_if_fail (editor != NULL);
-  gtk_widget_set_visible (GTK_WIDGET (editor), visible);
+  const int i = index_of_key (self, key, strlen (key));
+  g_return_if_fail (i >= 0);
+
+  GtkWidget *editor = g_ptr_array_index (self->editors, i);
+  self->hidden = visible ? self->hidden & ~(1u << i) : self->hidden | (1u << i);
+  if (editor)
+    gtk_widget_set_visible (editor, visible);
 }
 
 static void
 trammel_record_editor_dispose (GObject *object)
 {
   TrammelRecordEditor *self = TRAMMEL_RECORD_EDITOR (object);
+  if (self->main)
+    clear_controls (self);
   g_clear_pointer (&self->main, gtk_widget_unparent);
-  g_clear_pointer (&self->more, gtk_widget_unparent);
   g_clear_pointer (&self->record, trammel_record_unref);
   g_clear_pointer (&self->editors, g_ptr_array_unref);
+  g_clear_pointer (&self->folds, g_ptr_array_unref);
   G_OBJECT_CLASS (trammel_record_editor_parent_class)->dispose (object);
 }
 
@@ -182,14 +270,9 @@ trammel_record_editor_init (TrammelRecordEditor *self)
   gtk_box_layout_set_spacing (layout, 6);
 
   self->editors = g_ptr_array_new ();
+  self->folds = g_ptr_array_new ();
   self->main = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   gtk_widget_set_parent (self->main, GTK_WIDGET (self));
-
-  self->more_box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
-  gtk_widget_set_margin_top (self->more_box, 6);
-  self->more = gtk_expander_new (_ ("More"));
-  gtk_expander_set_child (GTK_EXPANDER (self->more), self->more_box);
-  gtk_widget_set_parent (self->more, GTK_WIDGET (self));
 }
 
 GtkWidget *

@@ -6,8 +6,8 @@
 
 G_BEGIN_DECLS
 
-/* The fields of a record as labelled editors, made from the table of its kind. What may be left out and starts empty
- * (play, efficiency, a note) is behind "More". */
+/* The fields of a record as labelled editors, made from the table of its kind. Fields of a group are folded away under
+ * its heading, and what may be left out and starts empty (play, efficiency, a note) under "More". */
 #define TRAMMEL_TYPE_RECORD_EDITOR (trammel_record_editor_get_type ())
 G_DECLARE_FINAL_TYPE (TrammelRecordEditor, trammel_record_editor, TRAMMEL, RECORD_EDITOR, GtkWidget)
 

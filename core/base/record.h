@@ -40,6 +40,7 @@ typedef struct
   const char *const *choice_labels; /* the same for people, N_() */
   const char *initial;           /* text of the value a new record starts with; NULL: not set */
   gboolean required;             /* must be set */
+  const char *group;             /* N_(): heading under which editors fold it away: "Geometry"; NULL: in sight */
 } TrammelField;
 
 typedef struct _TrammelRecord TrammelRecord;

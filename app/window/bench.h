@@ -1,0 +1,27 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "window/session.h"
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+/* A panel below the drawing of the Drive page, beside the parts: what the selected axis can bear, how much play it has,
+ * which gears to use. It follows the session by itself ("changed", "selection-changed") and need not do so while it is
+ * not mapped. It is made when it is shown for the first time and scrolls by the page's own scrolled window. */
+typedef struct
+{
+  const char *name;    /* for actions and tests: "load" */
+  const char *title;   /* N_(): on its tab */
+  const char *meaning; /* N_(): one line, as the tab's tooltip */
+  GtkWidget *(*create) (TrammelSession *session);
+} TrammelBenchPanel;
+
+/* In the order of the tabs. A new panel is a file of its own and a line in bench.c. */
+const TrammelBenchPanel *trammel_bench_panels (gsize *n);
+
+/* Adds the panels to @stack, which has a page "parts", and a tab for each page to @tabs. */
+void trammel_bench_fill (GtkStack *stack, GtkBox *tabs, TrammelSession *session);
+
+G_END_DECLS
