@@ -3,6 +3,7 @@
 
 #include "cli/adjust.h"
 #include "cli/json-text.h"
+#include "machine/explanations.h"
 
 static void
 write_axis (JsonText *json, const TrammelMachine *machine, const TrammelAdjustment *adjustment,
@@ -129,6 +130,27 @@ write_fit (JsonText *json, const TrammelAdjustment *adjustment)
   json_text_close (json, '}');
 }
 
+static void
+write_explanations (JsonText *json, const TrammelMachine *machine, const TrammelAdjustment *adjustment)
+{
+  g_autoptr (GPtrArray) explanations = trammel_machine_explain (machine, adjustment);
+
+  json_text_open (json, "explanations", '[');
+  for (guint i = 0; i < explanations->len; i++)
+    {
+      const TrammelExplanation *explanation = explanations->pdata[i];
+      const char letter[] = { explanation->letter, '\0' };
+
+      json_text_open (json, NULL, '{');
+      json_text_string (json, "axis", letter);
+      json_text_string (json, "change", explanation->change);
+      json_text_number (json, "counts_per_unit", explanation->counts_per_unit);
+      json_text_flag (json, "fits", explanation->fits);
+      json_text_close (json, '}');
+    }
+  json_text_close (json, ']');
+}
+
 void
 cli_adjust_print_json (const TrammelMachine *machine, const TrammelAdjustment *adjustment,
                        const TrammelReadings *readings)
@@ -146,6 +168,7 @@ cli_adjust_print_json (const TrammelMachine *machine, const TrammelAdjustment *a
   for (gsize i = 0; warnings && warnings[i]; i++)
     json_text_string (&json, NULL, warnings[i]);
   json_text_close (&json, ']');
+  write_explanations (&json, machine, adjustment);
   json_text_close (&json, '}');
   json_text_print (&json);
 }

@@ -5,6 +5,7 @@
 #include "cli/adjust.h"
 #include "cli/console.h"
 #include "draw/display.h"
+#include "draw/explanation-sentences.h"
 #include "draw/sentences.h"
 
 /* @text and blanks up to @width characters. */
@@ -88,6 +89,25 @@ append_warnings (GString *text, const TrammelAdjustment *adjustment)
     g_string_append_printf (text, _ ("Warning: %s\n"), warnings[i]);
 }
 
+static void
+append_explanations (GString *text, const TrammelMachine *machine, const TrammelAdjustment *adjustment)
+{
+  g_autoptr (GPtrArray) explanations = trammel_machine_explain (machine, adjustment);
+  char letter = '\0';
+
+  for (guint i = 0; i < explanations->len; i++)
+    {
+      const TrammelExplanation *explanation = explanations->pdata[i];
+      g_autofree char *sentence = trammel_sentences_explanation (machine, adjustment, explanation);
+
+      if (explanation->letter != letter)
+        g_string_append_printf (text, _ ("\nWas something of %c entered wrong? Most plausible first:\n"),
+                                explanation->letter);
+      letter = explanation->letter;
+      g_string_append_printf (text, "  %s\n", sentence);
+    }
+}
+
 void
 cli_adjust_print_words (const TrammelMachine *machine, const TrammelAdjustment *adjustment)
 {
@@ -97,5 +117,6 @@ cli_adjust_print_words (const TrammelMachine *machine, const TrammelAdjustment *
   append_parameters (text, adjustment);
   append_fit (text, adjustment);
   append_warnings (text, adjustment);
+  append_explanations (text, machine, adjustment);
   cli_say (stdout, text->str);
 }

@@ -4,7 +4,7 @@
 #include <string.h>
 
 #include "base/error.h"
-#include "machine/machine.h"
+#include "machine/machine-private.h"
 
 static void
 axis_letters (const TrammelMachine *machine, char letters[TRAMMEL_MAX_AXES + 1])
@@ -267,21 +267,41 @@ is_time (const char *text, GError **error)
 }
 
 TrammelMachine *
+trammel_machine_log_correction (const TrammelMachine *before, const TrammelMachine *corrected,
+                                const TrammelLogChange *changes, gsize n_changes, const TrammelAdjustment *adjustment,
+                                const TrammelReadings *fitted_readings, const char *time, const char *note,
+                                GError **error)
+{
+  g_autoptr (TrammelMachine) logged = NULL;
+  g_autoptr (TrammelLogEntry) entry = NULL;
+  g_autoptr (TrammelReadings) staying = NULL;
+  char letters[TRAMMEL_MAX_AXES + 1] = "";
+
+  if (!is_time (time, error))
+    return NULL;
+  for (gsize i = 0; i < n_changes; i++)
+    letters[i] = changes[i].letter;
+  entry = write_entry (time, changes, n_changes, adjustment);
+  entry->note = g_strdup (note);
+  trammel_readings_unref (entry->readings);
+  trammel_readings_unref (entry->set_aside);
+  entry->readings = complete_rows (fitted_readings);
+  part_rows (before, entry->readings, letters, &staying, &entry->set_aside);
+  logged = trammel_machine_with_log_entry (corrected, entry);
+  return trammel_machine_with_readings (logged, staying);
+}
+
+TrammelMachine *
 trammel_machine_adopt (const TrammelMachine *machine, const TrammelAdjustment *adjustment,
                        const TrammelReadings *fitted_readings, const char *letters, const char *time, GError **error)
 {
   g_autoptr (TrammelMachine) corrected = NULL;
-  g_autoptr (TrammelMachine) logged = NULL;
-  g_autoptr (TrammelLogEntry) entry = NULL;
-  g_autoptr (TrammelReadings) staying = NULL;
   g_autofree char *chosen = NULL;
   TrammelLogChange changes[TRAMMEL_MAX_AXES];
   gsize n_changes = 0;
 
   g_return_val_if_fail (machine != NULL && adjustment != NULL && fitted_readings != NULL && time != NULL, NULL);
 
-  if (!is_time (time, error))
-    return NULL;
   chosen = letters_to_adopt (machine, adjustment, letters, error);
   if (!chosen)
     return NULL;
@@ -292,11 +312,6 @@ trammel_machine_adopt (const TrammelMachine *machine, const TrammelAdjustment *a
       if (!corrected)
         return NULL;
     }
-  entry = write_entry (time, changes, n_changes, adjustment);
-  trammel_readings_unref (entry->readings);
-  trammel_readings_unref (entry->set_aside);
-  entry->readings = complete_rows (fitted_readings);
-  part_rows (machine, entry->readings, chosen, &staying, &entry->set_aside);
-  logged = trammel_machine_with_log_entry (corrected, entry);
-  return trammel_machine_with_readings (logged, staying);
+  return trammel_machine_log_correction (machine, corrected, changes, n_changes, adjustment, fitted_readings, time,
+                                         NULL, error);
 }

@@ -37,4 +37,13 @@ GHashTable *trammel_machine_extras_new (void);
 const char *trammel_machine_instrument_extra (const TrammelMachine *machine, const char *name);
 const char *trammel_machine_stated_extra (const TrammelMachine *machine, const char *name);
 
+/* @corrected with the change of counts per unit, which is already in it, in the log: the readings of the fit go into
+ * the entry and leave the machine, as trammel_machine_adopt() says. @n_changes is at most TRAMMEL_MAX_AXES; @note may
+ * be NULL. (transfer full) (nullable). Errors: TRAMMEL_ERROR_PARSE for @time. */
+TrammelMachine *trammel_machine_log_correction (const TrammelMachine *before, const TrammelMachine *corrected,
+                                                const TrammelLogChange *changes, gsize n_changes,
+                                                const TrammelAdjustment *adjustment,
+                                                const TrammelReadings *fitted_readings, const char *time,
+                                                const char *note, GError **error);
+
 G_END_DECLS

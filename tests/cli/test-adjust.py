@@ -113,7 +113,7 @@ def test_one_travel_by_hand():
 
 def test_exactly_the_keys_of_the_contract():
     result = adjust([reading("outside", "X", 100, 99.6), reading("inside", "X", 80, 79.5)])
-    assert list(result) == ["axes", "parameters", "readings", "fit", "warnings"]
+    assert list(result) == ["axes", "parameters", "readings", "fit", "warnings", "explanations"]
     assert list(result["axes"][0]) == ["letter", "scale_error", "u", "counts_per_unit", "significant", "learned"]
     assert list(result["axes"][0]["counts_per_unit"]) == ["in_force", "corrected", "u", "low", "high"]
     assert list(result["parameters"][0]) == ["name", "value", "u", "low", "high", "stated", "learned"]
@@ -279,6 +279,33 @@ def test_encoder_counts_go_by_their_name():
     motor = {"type": "encoder", "counts": "1024", "count_name": "ticks"}
     value = machine(axes=[axis("X", motor=motor)], readings=[reading("travel", "X", 100, 99.58)])
     assert "ticks/mm" in run("adjust", written("encoder.trammel", value)).out
+
+
+def test_a_wrong_entry_is_named():
+    # 12:36 and a lead of 8 mm entered: 1200 steps/mm; the driver has 13 teeth: 1200 * 12/13, so 100 mm become 108.333
+    stages = [{"type": "spur", "driver": 12, "driven": 36}]
+    lead_8 = {"type": "screw", "pitch": "2 mm", "starts": 4}
+    wrong = axis("X", stages=stages, output=lead_8)
+    readings = [reading("travel", "X", 100, 108.333, u=0.02), reading("travel", "Y", 100, 100.2, u=0.02)]
+    value = machine(axes=[wrong, axis("Y")], readings=readings)
+    path = written("wrong.trammel", value)
+    result = run("adjust", path, "--json").json()
+    first = result["explanations"][0]
+    assert list(first) == ["axis", "change", "counts_per_unit", "fits"]
+    assert (first["axis"], first["change"], first["fits"]) == ("X", "stage 1: driver 12 → 13", True)
+    close(first["counts_per_unit"], 1200 * 12 / 13)
+    corrected = result["axes"][0]["counts_per_unit"]
+    for told in result["explanations"]:  # Y is off by less than a few parts per thousand
+        assert told["axis"] == "X"
+        inside = corrected["low"] <= told["counts_per_unit"] <= corrected["high"]
+        assert told["fits"] == inside, (told, corrected)
+    out = run("adjust", path).out
+    assert "Was something of X entered wrong?" in out and "of Y" not in out, out
+    assert "  stage 1: driver 12 → 13 would make it 1107.6923 steps/mm, as measured.\n" in out, out
+
+
+def test_a_right_machine_needs_no_explanation():
+    assert adjust([reading("travel", "X", 100, 100.01, u=0.03)])["explanations"] == []
 
 
 main(globals())
