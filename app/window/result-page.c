@@ -11,6 +11,7 @@
 #include "draw/sentences.h"
 #include "window/axis-results.h"
 #include "window/columns.h"
+#include "window/explanations-view.h"
 #include "window/findings-view.h"
 #include "window/fit-view.h"
 #include "window/method-view.h"
@@ -37,6 +38,7 @@ struct _TrammelResultPage
   GtkSpinner *spinner;
   GtkLabel *busy_text;
   TrammelAxisResults *axes;
+  TrammelExplanationsView *explanations;
   TrammelFindingsView *findings;
   GtkWidget *trouble;
   GtkLabel *trouble_text;
@@ -95,6 +97,8 @@ set_result_visible (TrammelResultPage *self, gboolean visible)
   gtk_widget_set_visible (GTK_WIDGET (self->unknowns), visible);
   gtk_widget_set_visible (self->fit_part, visible);
   gtk_widget_set_visible (self->trouble, !visible);
+  if (!visible)
+    trammel_explanations_view_show (self->explanations, trammel_session_machine (self->session), NULL);
 }
 
 /* "readings[14]: there is no axis B" as people count rows: "Row 15: there is no axis B"; @row is −1 where the message
@@ -138,6 +142,7 @@ show_result (TrammelResultPage *self, const TrammelAdjustment *adjustment)
 
   set_result_visible (self, TRUE);
   trammel_axis_results_show (self->axes, machine, adjustment);
+  trammel_explanations_view_show (self->explanations, machine, adjustment);
   trammel_findings_view_show (self->findings, self->session, adjustment);
   trammel_result_plot_show (self->plot, self->session, adjustment);
   trammel_unknowns_view_show (self->unknowns, self->session, adjustment);
@@ -204,7 +209,7 @@ adopted_sentence (const TrammelMachine *machine, char letter)
   double value = NAN, u = NAN;
   g_autofree char *unit = trammel_sentences_counts_unit (axis);
 
-  trammel_axis_set_in_force (axis, &value, &u);
+  trammel_axis_in_force (axis, &value, &u, NULL);
   g_autofree char *number = trammel_display_rounded (value, u);
   return g_strdup_printf (_ ("%c is now %s %s."), letter, number, unit);
 }
@@ -235,6 +240,25 @@ now_in_utc (void)
   return g_date_time_format (now, "%Y-%m-%dT%H:%M:%SZ");
 }
 
+/* Takes @adopted over; NULL with @error set: tells why. */
+static void
+take_adopted (TrammelResultPage *self, TrammelMachine *adopted, const char *letters, const char *what,
+              const GError *error)
+{
+  if (!adopted)
+    {
+      gtk_info_bar_set_message_type (self->adopted, GTK_MESSAGE_ERROR);
+      gtk_label_set_text (self->adopted_text, error->message);
+      gtk_info_bar_set_revealed (self->adopted, TRUE);
+      return;
+    }
+  g_clear_pointer (&self->after_adopting, trammel_machine_unref);
+  self->after_adopting = trammel_machine_ref (adopted);
+  trammel_axis_results_reset (self->axes);
+  trammel_session_edit (self->session, adopted, what, NULL);
+  tell_adopted (self, letters);
+}
+
 static void
 adopt (TrammelResultPage *self, const char *letters)
 {
@@ -248,18 +272,23 @@ adopt (TrammelResultPage *self, const char *letters)
     return;
   TrammelMachine *adopted
       = trammel_machine_adopt (machine, adjustment, trammel_machine_readings (machine), letters, time, &error);
-  if (!adopted)
-    {
-      gtk_info_bar_set_message_type (self->adopted, GTK_MESSAGE_ERROR);
-      gtk_label_set_text (self->adopted_text, error->message);
-      gtk_info_bar_set_revealed (self->adopted, TRUE);
-      return;
-    }
-  g_clear_pointer (&self->after_adopting, trammel_machine_unref);
-  self->after_adopting = trammel_machine_ref (adopted);
-  trammel_axis_results_reset (self->axes);
-  trammel_session_edit (self->session, adopted, what, NULL);
-  tell_adopted (self, kept);
+  take_adopted (self, adopted, kept, what, error);
+}
+
+static void
+put_right (TrammelResultPage *self, const TrammelExplanation *explanation)
+{
+  const TrammelMachine *machine = trammel_session_machine (self->session);
+  const TrammelAdjustment *adjustment = trammel_session_adjustment (self->session, NULL);
+  const char letters[] = { explanation->letter, '\0' };
+  g_autofree char *time = now_in_utc (), *what = g_strdup_printf (_ ("put %s right"), letters);
+  g_autoptr (GError) error = NULL;
+
+  if (!adjustment)
+    return;
+  TrammelMachine *right
+      = trammel_machine_put_right (machine, adjustment, trammel_machine_readings (machine), explanation, time, &error);
+  take_adopted (self, right, letters, what, error);
 }
 
 static void
@@ -300,6 +329,7 @@ trammel_result_page_class_init (TrammelResultPageClass *klass)
 
   g_type_ensure (TRAMMEL_TYPE_AXIS_RESULTS);
   g_type_ensure (TRAMMEL_TYPE_COLUMNS);
+  g_type_ensure (TRAMMEL_TYPE_EXPLANATIONS_VIEW);
   g_type_ensure (TRAMMEL_TYPE_RESULT_PLOT);
   g_type_ensure (TRAMMEL_TYPE_FINDINGS_VIEW);
   g_type_ensure (TRAMMEL_TYPE_FIT_VIEW);
@@ -319,6 +349,7 @@ trammel_result_page_class_init (TrammelResultPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, spinner);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, busy_text);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, axes);
+  gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, explanations);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, findings);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, trouble);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, trouble_text);
@@ -329,6 +360,7 @@ trammel_result_page_class_init (TrammelResultPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, method_part);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, method);
   gtk_widget_class_bind_template_callback (widget_class, adopt);
+  gtk_widget_class_bind_template_callback (widget_class, put_right);
   gtk_widget_class_bind_template_callback (widget_class, go_to_readings);
   gtk_widget_class_bind_template_callback (widget_class, adopted_answered);
 }

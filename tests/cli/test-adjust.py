@@ -301,7 +301,7 @@ def test_a_wrong_entry_is_named():
         assert told["fits"] == inside, (told, corrected)
     out = run("adjust", path).out
     assert "Was something of X entered wrong?" in out and "of Y" not in out, out
-    assert "  stage 1: driver 12 → 13 would make it 1107.6923 steps/mm, as measured.\n" in out, out
+    assert "  Stage 1: driver 12 → 13 would make it 1107.6923 steps/mm, as measured.\n" in out, out
 
 
 def test_a_right_machine_needs_no_explanation():
