@@ -27,5 +27,6 @@ int cli_ratio (const CliVerb *verb, int argc, char **argv);
 int cli_adjust (const CliVerb *verb, int argc, char **argv);
 int cli_piece (const CliVerb *verb, int argc, char **argv);
 int cli_export (const CliVerb *verb, int argc, char **argv);
+int cli_mesh (const CliVerb *verb, int argc, char **argv);
 
 G_END_DECLS

@@ -1,0 +1,75 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "drive/mesh-grid.h"
+
+#include "base/error.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+/* Beyond this distance the pair is out of mesh or, in a ring, binds. */
+static double
+furthest_mesh (const TrammelGearPair *pair)
+{
+  const double tip_a = trammel_gear_tip_diameter (pair->a) / 2, tip_b = trammel_gear_tip_diameter (pair->b) / 2;
+  if (!pair->b.internal)
+    return tip_a + tip_b;
+  return trammel_gear_root_diameter (pair->b) / 2 - tip_a;
+}
+
+/* How many steps to go; 0 with @error set. */
+static int
+steps_within_reach (const TrammelGearPair *pair, TrammelHoleGrid grid, GError **error)
+{
+  if (!(grid.pitch > 0) || isinf (grid.pitch) || grid.reach < 0)
+    {
+      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE,
+                   _ ("found holes %g mm apart within a reach of %d; a pitch and a reach above 0 are wanted"),
+                   grid.pitch, grid.reach);
+      return 0;
+    }
+  const double pitches = grid.reach > 0 ? grid.reach : fmax (ceil (furthest_mesh (pair) / grid.pitch), 1);
+  const double steps = pitches * (grid.half ? 2 : 1);
+  if (steps <= TRAMMEL_HOLE_GRID_MOST_STEPS)
+    return (int)steps;
+
+  g_set_error (
+      error, TRAMMEL_ERROR, TRAMMEL_ERROR_TOO_LARGE,
+      _ ("found a grid of %.0f steps in each direction; at most %d are wanted: a wider pitch or a smaller reach"),
+      steps, TRAMMEL_HOLE_GRID_MOST_STEPS);
+  return 0;
+}
+
+static int
+by_distance (gconstpointer a, gconstpointer b)
+{
+  const TrammelMeshOffset *left = a, *right = b;
+  if (left->mesh.distance != right->mesh.distance)
+    return left->mesh.distance < right->mesh.distance ? -1 : 1;
+  return (left->dx > right->dx) - (left->dx < right->dx);
+}
+
+TrammelMeshOffset *
+trammel_mesh_grid_offsets (const TrammelGearPair *pair, TrammelHoleGrid grid, gsize *n, GError **error)
+{
+  g_return_val_if_fail (pair != NULL && n != NULL, NULL);
+
+  if (!trammel_gear_pair_check (pair, error))
+    return NULL;
+  const int steps = steps_within_reach (pair, grid, error);
+  if (steps == 0)
+    return NULL;
+
+  const double step = grid.half ? grid.pitch / 2 : grid.pitch;
+  TrammelMeshOffset *offsets = g_new (TrammelMeshOffset, (gsize)steps * (steps + 3) / 2);
+  *n = 0;
+  for (int i = 1; i <= steps; i++)
+    for (int j = 0; j <= i; j++)
+      {
+        /* From whole squares, so that 3, 4, 5 is exact. */
+        const double distance = j == 0 ? i * step : sqrt ((double)i * i + (double)j * j) * step;
+        offsets[(*n)++] = (TrammelMeshOffset){ i * step, j * step, j == 0 || j == i ? 4 : 8,
+                                               trammel_gear_pair_at (pair, distance) };
+      }
+  qsort (offsets, *n, sizeof *offsets, by_distance);
+  return offsets;
+}

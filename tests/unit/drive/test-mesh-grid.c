@@ -1,0 +1,142 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/error.h"
+#include "drive/mesh-grid.h"
+
+#include <check.h>
+#include <locale.h>
+#include <math.h>
+
+static const TrammelGearPair pair_16_40 = { { 16, 1, G_PI / 9, 0, FALSE }, { 40, 1, G_PI / 9, 0, FALSE } };
+
+/* On holes 10 mm apart: the tips reach 30 mm, so three holes; by hand only 20 and 20, 28.28 mm, is not nearer than
+ * 28 mm and not as far as 30. */
+START_TEST (every_offset_once)
+{
+  gsize n, running = 0;
+  g_autofree TrammelMeshOffset *offsets
+      = trammel_mesh_grid_offsets (&pair_16_40, (TrammelHoleGrid){ 10, FALSE, 0 }, &n, NULL);
+  ck_assert_uint_eq (n, 9);
+  for (gsize i = 0; i < n; i++)
+    {
+      const TrammelMeshOffset *offset = &offsets[i];
+      ck_assert (offset->dx >= offset->dy && offset->dy >= 0);
+      ck_assert_double_eq_tol (hypot (offset->dx, offset->dy), offset->mesh.distance, 1e-12);
+      if (i > 0)
+        ck_assert_double_ge (offset->mesh.distance, offsets[i - 1].mesh.distance);
+      if (offset->mesh.state == TRAMMEL_MESH_RUNS)
+        {
+          running++;
+          ck_assert_double_eq (offset->dx, 20);
+          ck_assert_double_eq (offset->dy, 20);
+          ck_assert_int_eq (offset->equivalents, 4);
+        }
+    }
+  ck_assert_uint_eq (running, 1);
+}
+END_TEST
+
+/* All offsets of a hole: (2n + 1)² − 1. */
+START_TEST (equivalents_make_up_the_square)
+{
+  for (int half = 0; half < 2; half++)
+    for (int reach = 1; reach < 12; reach++)
+      {
+        gsize n, all = 0;
+        const gsize side = 2 * (gsize)reach * (half ? 2 : 1) + 1;
+        g_autofree TrammelMeshOffset *offsets
+            = trammel_mesh_grid_offsets (&pair_16_40, (TrammelHoleGrid){ 8, half, reach }, &n, NULL);
+        for (gsize i = 0; i < n; i++)
+          all += offsets[i].equivalents;
+        ck_assert_uint_eq (all, side * side - 1);
+      }
+}
+END_TEST
+
+/* 3, 4, 5: 28 mm is 35 steps of 0.8 mm, and the same at 21 and 28. Zero backlash is enough, rounding or not. */
+START_TEST (exactly_the_distance_runs)
+{
+  gsize n, exact = 0;
+  g_autofree TrammelMeshOffset *offsets
+      = trammel_mesh_grid_offsets (&pair_16_40, (TrammelHoleGrid){ 0.8, FALSE, 0 }, &n, NULL);
+  for (gsize i = 0; i < n; i++)
+    if (fabs (offsets[i].mesh.distance - 28) < 1e-9)
+      {
+        exact++;
+        ck_assert_double_eq (offsets[i].mesh.backlash, 0);
+        ck_assert_int_eq (offsets[i].mesh.state, TRAMMEL_MESH_RUNS);
+      }
+  ck_assert_uint_eq (exact, 2);
+}
+END_TEST
+
+/* A half grid has the offsets of the whole one among its own. */
+START_TEST (half_holes_add)
+{
+  gsize n, n_half, found = 0;
+  g_autofree TrammelMeshOffset *whole
+      = trammel_mesh_grid_offsets (&pair_16_40, (TrammelHoleGrid){ 12.7, FALSE, 4 }, &n, NULL);
+  g_autofree TrammelMeshOffset *half
+      = trammel_mesh_grid_offsets (&pair_16_40, (TrammelHoleGrid){ 12.7, TRUE, 4 }, &n_half, NULL);
+  for (gsize i = 0; i < n; i++)
+    for (gsize j = 0; j < n_half; j++)
+      found += fabs (whole[i].dx - half[j].dx) < 1e-9 && fabs (whole[i].dy - half[j].dy) < 1e-9;
+  ck_assert_uint_eq (found, n);
+  ck_assert_uint_gt (n_half, n);
+}
+END_TEST
+
+static const struct
+{
+  TrammelHoleGrid grid;
+  int code;
+} refused[] = {
+  { { 0, FALSE, 0 }, TRAMMEL_ERROR_RANGE },
+  { { -10, FALSE, 3 }, TRAMMEL_ERROR_RANGE },
+  { { NAN, FALSE, 3 }, TRAMMEL_ERROR_RANGE },
+  { { INFINITY, FALSE, 3 }, TRAMMEL_ERROR_RANGE },
+  { { 10, FALSE, -1 }, TRAMMEL_ERROR_RANGE },
+  { { 10, FALSE, 501 }, TRAMMEL_ERROR_TOO_LARGE },
+  { { 10, TRUE, 251 }, TRAMMEL_ERROR_TOO_LARGE },
+  { { 1e-300, FALSE, 0 }, TRAMMEL_ERROR_TOO_LARGE },
+  { { 10, TRUE, G_MAXINT }, TRAMMEL_ERROR_TOO_LARGE },
+};
+
+START_TEST (grids_that_cannot_be)
+{
+  g_autoptr (GError) error = NULL;
+  gsize n;
+  ck_assert_ptr_null (trammel_mesh_grid_offsets (&pair_16_40, refused[_i].grid, &n, &error));
+  ck_assert_msg (g_error_matches (error, TRAMMEL_ERROR, refused[_i].code), "%s", error->message);
+}
+END_TEST
+
+START_TEST (a_ring_on_a_grid)
+{
+  const TrammelGearPair ring = { { 20, 1, G_PI / 9, 0, FALSE }, { 60, 1, G_PI / 9, 0, TRUE } };
+  gsize n;
+  g_autofree TrammelMeshOffset *offsets
+      = trammel_mesh_grid_offsets (&ring, (TrammelHoleGrid){ 10, FALSE, 0 }, &n, NULL);
+  for (gsize i = 0; i < n; i++)
+    ck_assert_int_eq (offsets[i].mesh.state == TRAMMEL_MESH_RUNS, offsets[i].dx == 20 && offsets[i].dy == 0);
+}
+END_TEST
+
+int
+main (void)
+{
+  setlocale (LC_ALL, "C.UTF-8");
+  Suite *suite = suite_create ("mesh-grid");
+  TCase *grid = tcase_create ("grid");
+  tcase_add_test (grid, every_offset_once);
+  tcase_add_test (grid, equivalents_make_up_the_square);
+  tcase_add_test (grid, exactly_the_distance_runs);
+  tcase_add_test (grid, half_holes_add);
+  tcase_add_loop_test (grid, grids_that_cannot_be, 0, G_N_ELEMENTS (refused));
+  tcase_add_test (grid, a_ring_on_a_grid);
+  suite_add_tcase (suite, grid);
+  SRunner *runner = srunner_create (suite);
+  srunner_run_all (runner, CK_ENV);
+  const int failed = srunner_ntests_failed (runner);
+  srunner_free (runner);
+  return failed ? 1 : 0;
+}
