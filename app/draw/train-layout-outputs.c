@@ -246,6 +246,7 @@ add_rack (TrammelPen *pen, const TrammelRecord *output, double offset, double mo
   TrammelShape *rack = trammel_pen_add (pen, TRAMMEL_SHAPE_RACK);
   rack->y = pen->y + offset;
   rack->below = side > 0;
+  rack->form = trammel_tooth_form (0);
   rack->module = pitch;
   rack->radius = back;
   rack->tip = back + TRAMMEL_INVOLUTE_DEDENDUM * module;

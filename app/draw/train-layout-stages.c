@@ -70,8 +70,9 @@ add_ring (TrammelPen *pen, int teeth, int mate, double module)
 {
   TrammelShape *ring = trammel_pen_add_gear (pen, teeth, module);
   ring->kind = TRAMMEL_SHAPE_RING;
-  ring->mate = mate;
-  ring->tip = trammel_involute_ring_root (teeth) * module + MAX (2.0 * module, 0.08 * ring->radius);
+  ring->mate = trammel_tooth_form (mate);
+  ring->apart = (teeth - mate) / 2.0;
+  ring->tip = trammel_involute_ring_root (&ring->form) * module + MAX (2.0 * module, 0.08 * ring->radius);
   return ring;
 }
 
@@ -133,6 +134,7 @@ add_bevel (TrammelPen *pen, TrammelShapeKind kind, int teeth, double radius, con
   TrammelShape *shape = trammel_pen_add (pen, kind);
   double other = sqrt (MAX (bevel->cone * bevel->cone - radius * radius, 0));
   shape->teeth = teeth;
+  shape->form = trammel_tooth_form (teeth);
   shape->module = bevel->module;
   shape->radius = radius;
   shape->face = bevel->face;

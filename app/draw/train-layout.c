@@ -250,9 +250,10 @@ new_outline (const TrammelShape *shape)
 {
   Outline *outline = g_new0 (Outline, 1);
   if (shape->kind == TRAMMEL_SHAPE_RING)
-    outline->points = trammel_involute_internal (shape->teeth, shape->mate, &outline->n);
+    outline->points = trammel_involute_internal (&shape->form, shape->mate.teeth > 0 ? &shape->mate : NULL,
+                                                 shape->apart, &outline->n);
   else
-    outline->points = trammel_involute_external (shape->teeth, &outline->n);
+    outline->points = trammel_involute_external (&shape->form, &outline->n);
   outline->normals = normals_of (outline->points, outline->n);
   return outline;
 }
@@ -266,6 +267,17 @@ has_outline (const TrammelShape *shape)
   return toothed && shape->teeth >= fewest && shape->teeth <= MOST_TEETH_OUTLINED;
 }
 
+static char *
+outline_key (const TrammelShape *shape)
+{
+  const TrammelToothForm *form = &shape->form, *mate = &shape->mate;
+  g_autofree char *own
+      = g_strdup_printf ("%d %a %a %a %a", form->teeth, form->pressure_angle, form->shift, form->shorter, form->play);
+  if (shape->kind != TRAMMEL_SHAPE_RING)
+    return g_steal_pointer (&own);
+  return g_strdup_printf ("%s in %d %a %a %a", own, mate->teeth, mate->shift, mate->shorter, shape->apart);
+}
+
 /* Equal gears share one outline. */
 static void
 find_outlines (TrammelLayout *layout)
@@ -276,8 +288,7 @@ find_outlines (TrammelLayout *layout)
       TrammelShape *shape = &g_array_index (layout->shapes, TrammelShape, i);
       if (!has_outline (shape))
         continue;
-      gboolean ring = shape->kind == TRAMMEL_SHAPE_RING;
-      g_autofree char *key = g_strdup_printf ("%d %d", shape->teeth, ring ? shape->mate : -1);
+      g_autofree char *key = outline_key (shape);
       Outline *outline = g_hash_table_lookup (layout->outlines, key);
       if (!outline)
         {

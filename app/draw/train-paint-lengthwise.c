@@ -39,32 +39,11 @@ trammel_paint_shaft (const TrammelPainter *painter, const TrammelShape *shape)
   trammel_painter_stroke (painter, edge, 1.2);
 }
 
-typedef struct
-{
-  double x, y;
-  double pitch, lead; /* lead: negative for a left-hand thread */
-  double tip, root;
-  double half_tip, half_root; /* of the thread's width */
-} Thread;
-
-static Thread
-thread_of (const TrammelShape *shape)
-{
-  double height = shape->tip - shape->radius, pitch = shape->module;
-  Thread thread = { .x = shape->x, .y = shape->y, .pitch = pitch, .lead = pitch * shape->teeth, .tip = shape->tip };
-  thread.root = MAX (shape->radius - 1.25 * height, 0.3 * shape->radius);
-  thread.half_tip = MAX (pitch / 4 - height * tan (TRAMMEL_INVOLUTE_PRESSURE_ANGLE), 0.1 * pitch);
-  thread.half_root = MIN (pitch / 4 + 1.25 * height * tan (TRAMMEL_INVOLUTE_PRESSURE_ANGLE), 0.42 * pitch);
-  if (shape->left)
-    thread.lead = -thread.lead;
-  return thread;
-}
-
 #define HELIX_STEPS 6
 
 /* The visible half of a helix, a sine line, from @x at the lower edge to the upper one, or back from there. */
 static void
-trace_helix (cairo_t *cr, const Thread *thread, double x, double radius, gboolean up)
+trace_helix (cairo_t *cr, const TrammelThread *thread, double x, double radius, gboolean up)
 {
   static const double sines[HELIX_STEPS + 1] = { -1, -0.8660254, -0.5, 0, 0.5, 0.8660254, 1 };
   for (int i = 0; i <= HELIX_STEPS; i++)
@@ -76,7 +55,7 @@ trace_helix (cairo_t *cr, const Thread *thread, double x, double radius, gboolea
 
 /* One thread from the lower edge to the upper one, thinner all round by @less. */
 static void
-trace_thread_turn (cairo_t *cr, const Thread *thread, double x, double less)
+trace_thread_turn (cairo_t *cr, const TrammelThread *thread, double x, double less)
 {
   double top = x - thread->lead / 2, half_root = thread->half_root - less, half_tip = thread->half_tip - less;
   double tip = thread->tip - less;
@@ -91,7 +70,7 @@ trace_thread_turn (cairo_t *cr, const Thread *thread, double x, double less)
 }
 
 static void
-trace_crest (cairo_t *cr, const Thread *thread, double x, double less)
+trace_crest (cairo_t *cr, const TrammelThread *thread, double x, double less)
 {
   double tip = thread->tip - less, half = MAX (thread->half_tip - less, 0.25 * thread->half_tip);
   cairo_new_sub_path (cr);
@@ -100,21 +79,10 @@ trace_crest (cairo_t *cr, const Thread *thread, double x, double less)
   cairo_close_path (cr);
 }
 
-/* Where at the lower edge a thread is now, first one left of the shape. */
-static double
-first_thread (const TrammelPainter *painter, const TrammelShape *shape, const Thread *thread)
-{
-  double rotation = trammel_shape_rotation (shape, painter->turns);
-  double place = shape->x + shape->length / 2 + thread->lead * rotation / (2 * G_PI);
-  if (!shape->below)
-    place += thread->lead / 2;
-  double start = shape->x - fabs (thread->lead) / 2 - thread->pitch;
-  return place - thread->pitch * floor ((place - start) / thread->pitch);
-}
-
 /* Edges are what the next fill leaves of the one before; see paint_gear(). */
 static void
-paint_threads (const TrammelPainter *painter, const TrammelShape *shape, const Thread *thread, double first, double end)
+paint_threads (const TrammelPainter *painter, const TrammelShape *shape, const TrammelThread *thread, double first,
+               double end)
 {
   cairo_t *cr = painter->cr;
   TrammelColor face = trammel_painter_face (painter, shape), edge = trammel_painter_edge (painter, shape);
@@ -141,10 +109,10 @@ void
 trammel_paint_thread (const TrammelPainter *painter, const TrammelShape *shape)
 {
   cairo_t *cr = painter->cr;
-  Thread thread = thread_of (shape);
+  TrammelThread thread = trammel_shape_thread (shape, painter->turns);
   TrammelColor edge = trammel_painter_edge (painter, shape);
   double end = shape->x + shape->length + fabs (thread.lead) / 2 + thread.pitch;
-  double first = first_thread (painter, shape, &thread);
+  double first = thread.first;
   gboolean visible = trammel_painter_pixels (painter, thread.pitch) >= LEAST_PITCH_PIXELS
                      && (end - first) / thread.pitch < MOST_THREADS;
 
@@ -160,30 +128,24 @@ trammel_paint_thread (const TrammelPainter *painter, const TrammelShape *shape)
   cairo_restore (cr);
 }
 
-/* Teeth of a basic rack from the pitch line at y, toward the pinion. */
 static void
 trace_rack (const TrammelPainter *painter, const TrammelShape *shape)
 {
   cairo_t *cr = painter->cr;
-  double pitch = shape->module, module = pitch / G_PI, slope = tan (TRAMMEL_INVOLUTE_PRESSURE_ANGLE);
   double x = shape->x + trammel_shape_slide (shape, painter->turns), side = shape->below ? 1 : -1;
   double left = x - shape->length / 2, right = x + shape->length / 2, back = shape->y + side * shape->tip;
-  double root = shape->y + side * TRAMMEL_INVOLUTE_DEDENDUM * module, tip = shape->y - side * module;
-  double half = pitch / 4 - TRAMMEL_INVOLUTE_BACKLASH / 2 * module;
-  double tooth = x + shape->rest - pitch * floor ((x + shape->rest - left - pitch / 2) / pitch);
+  double root = shape->y + side * TRAMMEL_INVOLUTE_DEDENDUM * shape->module / G_PI;
+  gboolean visible = trammel_painter_pixels (painter, shape->module) >= LEAST_PITCH_PIXELS
+                     && shape->length / shape->module < MOST_RACK_TEETH;
+  gsize n = 0;
+  g_autofree TrammelPoint *teeth = visible ? trammel_shape_rack_teeth (shape, painter->turns, &n) : NULL;
 
   cairo_move_to (cr, right, root);
   cairo_line_to (cr, right, back);
   cairo_line_to (cr, left, back);
   cairo_line_to (cr, left, root);
-  if (trammel_painter_pixels (painter, pitch) >= LEAST_PITCH_PIXELS && shape->length / pitch < MOST_RACK_TEETH)
-    for (; tooth < right - pitch / 2; tooth += pitch)
-      {
-        cairo_line_to (cr, tooth - half - TRAMMEL_INVOLUTE_DEDENDUM * module * slope, root);
-        cairo_line_to (cr, tooth - half + module * slope, tip);
-        cairo_line_to (cr, tooth + half - module * slope, tip);
-        cairo_line_to (cr, tooth + half + TRAMMEL_INVOLUTE_DEDENDUM * module * slope, root);
-      }
+  for (gsize i = 0; i < n; i++)
+    cairo_line_to (cr, teeth[i].x, teeth[i].y);
   cairo_close_path (cr);
 }
 

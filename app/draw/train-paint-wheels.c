@@ -21,13 +21,22 @@ place_of (const TrammelPainter *painter, const TrammelShape *shape)
   return place;
 }
 
-/* Of a small tooth's flank only the ends and one point between are drawn. @i counts from the root of one flank to the
- * root of the other, @half points each. */
+/* Of a small tooth's flank only every so many points are drawn: nowhere that takes more than a quarter of a pixel. */
+static gsize
+points_per_step (const TrammelPainter *painter, const TrammelShape *shape, gsize half)
+{
+  double pixels = trammel_painter_pixels (painter, shape->module);
+  if (shape->teeth < 3 || pixels > 4 * SMALL_MODULE_PIXELS)
+    return 1;
+  return pixels > 2 * SMALL_MODULE_PIXELS ? 2 : pixels > SMALL_MODULE_PIXELS ? 3 : MAX (half / 2, 1);
+}
+
+/* @i counts from the root of one flank to the root of the other, @half points each; the ends are always needed. */
 static gboolean
-is_needed_when_small (gsize i, gsize half)
+is_needed (gsize i, gsize half, gsize step)
 {
   gsize from_root = i < half ? i : 2 * half - 1 - i;
-  return from_root == 0 || from_root == half / 2 || from_root == half - 1;
+  return from_root % step == 0 || from_root == half - 1;
 }
 
 /* The outline of teeth, moved outwards by so many pixels. */
@@ -35,12 +44,12 @@ static void
 trace_teeth (const TrammelPainter *painter, const TrammelShape *shape, Place place, double pixels)
 {
   gsize per_tooth = shape->n_outline / shape->teeth;
-  gboolean small = trammel_painter_pixels (painter, shape->module) < SMALL_MODULE_PIXELS && shape->teeth > 2;
+  gsize step = points_per_step (painter, shape, per_tooth / 2);
   double c = shape->module * cos (place.rotation), s = shape->module * sin (place.rotation);
   double out = pixels / trammel_painter_pixels (painter, shape->module);
   for (gsize i = 0; i < shape->n_outline; i++)
     {
-      if (small && !is_needed_when_small (i % per_tooth, per_tooth / 2))
+      if (step > 1 && !is_needed (i % per_tooth, per_tooth / 2, step))
         continue;
       double x = shape->outline[i].x + out * shape->normals[i].x, y = shape->outline[i].y + out * shape->normals[i].y;
       cairo_line_to (painter->cr, place.x + c * x - s * y, place.y + s * x + c * y);
@@ -297,7 +306,7 @@ paint_ring (const TrammelPainter *painter, const TrammelShape *shape)
     paint_band (painter, shape, place, shape->radius - shape->module, shape->radius + shape->module);
   if (!shape->held)
     {
-      double width = 0.3 * (shape->tip - trammel_involute_ring_root (shape->teeth) * shape->module);
+      double width = 0.3 * (shape->tip - trammel_involute_ring_root (&shape->form) * shape->module);
       double middle = shape->tip - 1.7 * width;
       for (int i = 0; i < HOLES + 1; i++)
         {

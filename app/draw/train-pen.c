@@ -170,6 +170,7 @@ trammel_pen_add_gear (TrammelPen *pen, int teeth, double module)
 {
   TrammelShape *gear = trammel_pen_add (pen, TRAMMEL_SHAPE_GEAR);
   gear->teeth = teeth;
+  gear->form = trammel_tooth_form (teeth);
   gear->module = module;
   gear->radius = teeth * module / 2;
   gear->tip = gear->radius + TRAMMEL_INVOLUTE_ADDENDUM * module;

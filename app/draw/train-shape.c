@@ -33,6 +33,44 @@ trammel_shape_center (const TrammelShape *shape, double turns, double *x, double
   *y = shape->y + shape->orbit * sin (angle);
 }
 
+TrammelPoint *
+trammel_shape_rack_teeth (const TrammelShape *shape, double turns, gsize *n)
+{
+  double pitch = shape->module, module = pitch / G_PI, side = shape->below ? -1 : 1;
+  double x = shape->x + trammel_shape_slide (shape, turns), left = x - shape->length / 2 + pitch / 2;
+  double tooth = x + shape->rest - pitch * floor ((x + shape->rest - left) / pitch);
+  gsize teeth = (gsize)MAX (ceil ((x + shape->length / 2 - pitch / 2 - tooth) / pitch), 0);
+  TrammelPoint form[TRAMMEL_RACK_POINTS], *points = g_new (TrammelPoint, teeth * TRAMMEL_RACK_POINTS);
+
+  trammel_involute_rack (shape->form.pressure_angle, shape->form.play, form);
+  for (gsize i = 0; i < teeth * TRAMMEL_RACK_POINTS; i++)
+    {
+      TrammelPoint p = form[i % TRAMMEL_RACK_POINTS];
+      points[i] = (TrammelPoint){ tooth + pitch * (double)(i / TRAMMEL_RACK_POINTS) + module * p.x,
+                                  shape->y + side * module * p.y };
+    }
+  *n = teeth * TRAMMEL_RACK_POINTS;
+  return points;
+}
+
+TrammelThread
+trammel_shape_thread (const TrammelShape *shape, double turns)
+{
+  double height = shape->tip - shape->radius, pitch = shape->module, slope = tan (TRAMMEL_INVOLUTE_PRESSURE_ANGLE);
+  TrammelThread thread = { .x = shape->x, .y = shape->y, .pitch = pitch, .tip = shape->tip };
+  thread.lead = (shape->left ? -1 : 1) * pitch * shape->teeth;
+  thread.root = MAX (shape->radius - TRAMMEL_INVOLUTE_DEDENDUM * height, 0.3 * shape->radius);
+  thread.half_tip = MAX (pitch / 4 - height * slope, 0.1 * pitch);
+  thread.half_root = MIN (pitch / 4 + TRAMMEL_INVOLUTE_DEDENDUM * height * slope, 0.42 * pitch);
+
+  double middle = shape->x + shape->length / 2, start = shape->x - fabs (thread.lead) / 2 - pitch;
+  double place = middle + thread.lead * trammel_shape_rotation (shape, turns) / (2 * G_PI);
+  if (!shape->below)
+    place += thread.lead / 2;
+  thread.first = place - pitch * floor ((place - start) / pitch);
+  return thread;
+}
+
 gboolean
 trammel_shape_is_round (const TrammelShape *shape)
 {

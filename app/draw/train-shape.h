@@ -50,7 +50,9 @@ typedef struct
   double module;
   double face;
   int teeth;
-  int mate; /* of a ring: teeth of what turns in it */
+  TrammelToothForm form; /* of GEAR, RING, BEVEL_FACE, RACK */
+  TrammelToothForm mate; /* of a ring: what turns in it; teeth 0: nothing */
+  double apart;          /* of a ring: how far the center of that lies from its own, in modules */
   int arms;
   double x2, y2, radius2;
   double middle; /* of a falling belt: x of its carriage at rest; tip: radius of the pulleys there */
@@ -89,6 +91,19 @@ gboolean trammel_shape_contains (const TrammelShape *shape, gboolean anywhere, d
 double trammel_shape_rotation (const TrammelShape *shape, double turns);
 double trammel_shape_slide (const TrammelShape *shape, double turns);
 void trammel_shape_center (const TrammelShape *shape, double turns, double *x, double *y);
+/* The teeth of a rack at @turns of the motor, from left to right, root to root (transfer full: g_free). */
+TrammelPoint *trammel_shape_rack_teeth (const TrammelShape *shape, double turns, gsize *n);
+/* A thread seen from the side, at @turns of the motor. */
+typedef struct
+{
+  double x, y;        /* left end of its axis */
+  double pitch, lead; /* lead: negative for a left-hand thread */
+  double tip, root;
+  double half_tip, half_root; /* of a thread's width, in the section along the axis: a basic rack */
+  double first;               /* x of the middle of a thread at the lower edge, left of all that is seen */
+} TrammelThread;
+
+TrammelThread trammel_shape_thread (const TrammelShape *shape, double turns);
 /* Seen end-on, as a disc. */
 gboolean trammel_shape_is_round (const TrammelShape *shape);
 

@@ -2,84 +2,8 @@
 #include <check.h>
 
 #include "draw/train-drawing.h"
-#include "draw/train-layout.h"
-#include "drive/motor.h"
-#include "drive/output.h"
-#include "drive/stage.h"
-#include "outline-area.h"
-
-/* "spur driver=12 driven=36": `_` stands for a space within a value. */
-static TrammelRecord *
-record_of (const char *text, gboolean is_output)
-{
-  g_auto (GStrv) words = g_strsplit (text, " ", -1);
-  const TrammelRecordKind *kind = is_output ? trammel_output_kind (words[0]) : trammel_stage_kind (words[0]);
-  ck_assert_msg (kind != NULL, "no kind %s", words[0]);
-  TrammelRecord *record = trammel_record_new (kind);
-  for (int i = 1; words[i]; i++)
-    {
-      g_auto (GStrv) pair = g_strsplit (words[i], "=", 2);
-      g_autoptr (GError) error = NULL;
-      TrammelRecord *next = trammel_record_with_text (record, pair[0], g_strdelimit (pair[1], "_", ' '), NULL, &error);
-      ck_assert_msg (next != NULL, "%s: %s", text, error ? error->message : "");
-      trammel_record_unref (record);
-      record = next;
-    }
-  return record;
-}
-
-/* Stages and, last, the output, separated by `;`. */
-static TrammelTrain *
-train_of (const char *text, gboolean reverse)
-{
-  g_auto (GStrv) parts = g_strsplit (text, ";", -1);
-  guint n = g_strv_length (parts) - 1;
-  g_autoptr (TrammelRecord) motor = trammel_record_new (trammel_motor_kind ("stepper"));
-  g_autoptr (TrammelRecord) output = record_of (parts[n], TRUE);
-  TrammelTrain *train = trammel_train_new (motor, output, reverse);
-  for (guint i = 0; i < n; i++)
-    {
-      g_autoptr (TrammelRecord) stage = record_of (parts[i], FALSE);
-      TrammelTrain *longer = trammel_train_with_stage_inserted (train, i, stage, NULL);
-      trammel_train_unref (train);
-      train = longer;
-    }
-  return train;
-}
-
-static TrammelLayout *
-layout_of (const char *text, gboolean reverse)
-{
-  g_autoptr (TrammelTrain) train = train_of (text, reverse);
-  return trammel_layout_new (train, NAN);
-}
-
-static const TrammelShape *
-shape_at (const TrammelLayout *layout, guint i)
-{
-  return &g_array_index (layout->shapes, TrammelShape, i);
-}
-
-static const TrammelShape *
-find_shape (const TrammelLayout *layout, TrammelShapeKind kind, int teeth)
-{
-  for (guint i = 0; i < layout->shapes->len; i++)
-    if (shape_at (layout, i)->kind == kind && (teeth == 0 || shape_at (layout, i)->teeth == teeth))
-      return shape_at (layout, i);
-  ck_abort_msg ("no such shape");
-  return NULL;
-}
-
-static Outline
-outline_at (const TrammelShape *shape, double turns)
-{
-  double x, y;
-  TrammelPoint *points = g_memdup2 (shape->outline, shape->n_outline * sizeof *points);
-  for (gsize i = 0; i < shape->n_outline; i++)
-    points[i] = (TrammelPoint){ points[i].x * shape->module, points[i].y * shape->module };
-  trammel_shape_center (shape, turns, &x, &y);
-  return placed (points, shape->n_outline, trammel_shape_rotation (shape, turns), x, y);
-}
+#include "layout-of-text.h"
+#include "polygon-gap.h"
 
 static double
 distance_at (const TrammelShape *a, const TrammelShape *b, double turns)
@@ -88,6 +12,19 @@ distance_at (const TrammelShape *a, const TrammelShape *b, double turns)
   trammel_shape_center (a, turns, &ax, &ay);
   trammel_shape_center (b, turns, &bx, &by);
   return hypot (ax - bx, ay - by);
+}
+
+static double
+depth_in_mesh (const TrammelShape *a, Outline outline_a, const TrammelShape *b, Outline outline_b, double turns)
+{
+  double x, y;
+  trammel_shape_center (a, turns, &x, &y);
+  Polygon at_a = polygon_of (outline_a.points, outline_a.n, x, y);
+  trammel_shape_center (b, turns, &x, &y);
+  Polygon at_b = polygon_of (outline_b.points, outline_b.n, x, y);
+  if (b->kind == TRAMMEL_SHAPE_RING)
+    return MAX (depth_of_points (&at_a, &at_b, TRUE, INFINITY), depth_of_hole_points (&at_b, &at_a, INFINITY));
+  return MAX (depth_of_points (&at_a, &at_b, FALSE, INFINITY), depth_of_points (&at_b, &at_a, FALSE, INFINITY));
 }
 
 /* Gears at the sum of their pitch radii must mesh; a gear in a ring, at the difference. Returns how many pairs do. */
@@ -107,9 +44,11 @@ check_meshes (const char *text, const TrammelLayout *layout, double turns)
         if (fabs (distance_at (a, b, turns) - wanted) > 1e-6 * wanted)
           continue;
         Outline outline_a = outline_at (a, turns), outline_b = outline_at (b, turns);
-        double area = common_area (outline_a, outline_b, ring);
-        ck_assert_msg (area < 1e-3 * a->module * a->module, "%s: %d and %d overlap by %g at %g turns", text, a->teeth,
-                       b->teeth, area, turns);
+        double depth = depth_in_mesh (a, outline_a, b, outline_b, turns);
+        ck_assert_msg (depth < 1e-3 * a->module, "%s: %d and %d are %g deep at %g turns", text, a->teeth, b->teeth,
+                       depth, turns);
+        ck_assert_msg (depth > -0.03 * a->module, "%s: %d and %d are %g apart at %g turns", text, a->teeth, b->teeth,
+                       -depth, turns);
         g_free (outline_a.points);
         g_free (outline_b.points);
         meshes++;
