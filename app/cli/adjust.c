@@ -4,7 +4,7 @@
 
 #include "cli/adjust.h"
 #include "cli/console.h"
-#include "machine/readings-csv.h"
+#include "cli/gather.h"
 #include "machine/store.h"
 
 /* What was typed. */
@@ -88,26 +88,6 @@ check_usage (const CliVerb *verb, Options *options)
   return CLI_DONE;
 }
 
-/* The machine's readings, those of the file too, or those of the file alone. */
-static TrammelReadings *
-gather_readings (const TrammelMachine *machine, const Options *options, GError **error)
-{
-  g_autoptr (TrammelReadings) of_file = NULL;
-  const TrammelReadings *own = trammel_machine_readings (machine);
-  const TrammelReading *rows;
-  gsize n;
-
-  if (!options->readings_path)
-    return trammel_readings_ref (own);
-  of_file = trammel_readings_csv_load (options->readings_path, error);
-  if (!of_file)
-    return NULL;
-  if (options->only || trammel_readings_length (own) == 0)
-    return g_steal_pointer (&of_file);
-  rows = trammel_readings_rows (of_file, &n);
-  return trammel_readings_splice (own, trammel_readings_length (own), 0, rows, n);
-}
-
 static gboolean
 any_complete (const TrammelReadings *readings)
 {
@@ -173,7 +153,7 @@ adjust (const Options *options)
 
   if (!machine)
     return cli_input_error (NULL, error);
-  readings = gather_readings (machine, options, &error);
+  readings = cli_gather_readings (machine, options->readings_path, options->only, &error);
   if (!readings)
     return cli_input_error (NULL, error);
   if (!any_complete (readings))

@@ -13,6 +13,7 @@ static const CliVerb verbs[] = {
   { "ratio",  N_ ("what the machine should do: counts per unit of every axis, from its drive"),          cli_ratio  },
   { "adjust", N_ ("what it really does: fit the readings, correct the counts per unit, adopt"),          cli_adjust },
   { "piece",  N_ ("write the program of a test piece, and the plan of what to measure on it"),           cli_piece  },
+  { "positions", N_ ("where along an axis it goes wrong: the position test, as ISO 230-2 analyses it"),   cli_positions },
   { "export", N_ ("what the controller gets: the values in force as a profile, a C header or a table"),  cli_export },
   { "mesh",   N_ ("how two gears mesh, at every distance that a plate with holes allows"),               cli_mesh   },
 };

@@ -26,6 +26,7 @@ struct _CliVerb
 int cli_ratio (const CliVerb *verb, int argc, char **argv);
 int cli_adjust (const CliVerb *verb, int argc, char **argv);
 int cli_piece (const CliVerb *verb, int argc, char **argv);
+int cli_positions (const CliVerb *verb, int argc, char **argv);
 int cli_export (const CliVerb *verb, int argc, char **argv);
 int cli_mesh (const CliVerb *verb, int argc, char **argv);
 

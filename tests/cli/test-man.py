@@ -25,7 +25,9 @@ def test_pages_are_clean():
 
 def test_every_option_is_told():
     text = shown("trammel-cli.1").replace("‐", "-")
-    for verb in ("ratio", "adjust", "piece", "export", "mesh"):
+    verbs = re.findall(r"^  ([a-z]+)  ", run("--help").out, re.MULTILINE)
+    assert {"ratio", "adjust", "piece"} <= set(verbs)
+    for verb in verbs:
         options = set(re.findall(r"--[a-z][a-z-]+", run(verb, "--help").out)) - {"--help-all"}
         assert len(options) >= 3
         for option in options:
