@@ -64,7 +64,7 @@ trammel_csv_scanner_clear (TrammelCsvScanner *scanner)
 static gboolean
 is_space (const TrammelCsvScanner *scanner, char c)
 {
-  return c == ' ' || c == '\f' || c == '\v' || (c == '\t' && scanner->separator != '\t');
+  return c == ' ' || c == '\f' || (c == '\t' && scanner->separator != '\t');
 }
 
 static void
