@@ -54,8 +54,9 @@ START_TEST (any_double_comes_back)
       const double value = random_double (random);
       double back = NAN;
       g_autofree char *text = trammel_number_to_text (value);
-      ck_assert_msg (trammel_number_from_text (text, -1, FALSE, &back), "%s", text);
-      ck_assert_msg (memcmp (&back, &value, sizeof value) == 0, "%s", text);
+      /* An assertion that holds costs a write to a file */
+      if (!trammel_number_from_text (text, -1, FALSE, &back) || memcmp (&back, &value, sizeof value) != 0)
+        ck_abort_msg ("%s", text);
     }
   g_rand_free (random);
 }
