@@ -7,6 +7,16 @@
 #include "draw/display.h"
 #include "draw/sentences.h"
 #include "window/axis-badge.h"
+#include "window/rewrite.h"
+
+/* One axis's widgets, kept as long as it is there. */
+typedef struct
+{
+  char letter;
+  gboolean works; /* there is a value to adopt */
+  GtkWidget *sentence, *numbers, *trouble;
+  GtkWidget *choice, *check, *note;
+} Row;
 
 struct _TrammelAxisResults
 {
@@ -15,7 +25,8 @@ struct _TrammelAxisResults
   GtkWidget *root;
   GtkWidget *rows;
   GtkWidget *adopt;
-  GPtrArray *checks;   /* borrowed; each carries its axis's letter */
+  GArray *shown;       /* Row */
+  gboolean showing;    /* checks are being set, not clicked */
   GHashTable *choices; /* letter → TRUE or FALSE where a person has chosen */
 };
 
@@ -23,23 +34,17 @@ G_DEFINE_FINAL_TYPE (TrammelAxisResults, trammel_axis_results, GTK_TYPE_WIDGET)
 
 static guint adopt_signal;
 
-static char
-letter_of (GtkWidget *check)
-{
-  return (char)GPOINTER_TO_INT (g_object_get_data (G_OBJECT (check), "letter"));
-}
-
 /* "XY" */
 static char *
 checked_letters (TrammelAxisResults *self)
 {
   GString *letters = g_string_new (NULL);
 
-  for (guint i = 0; i < self->checks->len; i++)
+  for (guint i = 0; i < self->shown->len; i++)
     {
-      GtkWidget *check = g_ptr_array_index (self->checks, i);
-      if (gtk_check_button_get_active (GTK_CHECK_BUTTON (check)))
-        g_string_append_c (letters, letter_of (check));
+      const Row *row = &g_array_index (self->shown, Row, i);
+      if (row->works && gtk_check_button_get_active (GTK_CHECK_BUTTON (row->check)))
+        g_string_append_c (letters, row->letter);
     }
   return g_string_free (letters, FALSE);
 }
@@ -61,7 +66,7 @@ show_button (TrammelAxisResults *self)
   g_autofree char *letters = checked_letters (self), *list = listed (letters);
   g_autofree char *label = *letters ? g_strdup_printf (_ ("_Adopt %s"), list) : g_strdup (_ ("_Adopt"));
 
-  gtk_button_set_label (GTK_BUTTON (self->adopt), label);
+  trammel_rewrite_button (GTK_BUTTON (self->adopt), label);
   gtk_widget_set_sensitive (self->adopt, *letters != '\0');
 }
 
@@ -76,7 +81,9 @@ adopt_clicked (TrammelAxisResults *self)
 static void
 check_toggled (GtkCheckButton *check, TrammelAxisResults *self)
 {
-  g_hash_table_insert (self->choices, GINT_TO_POINTER ((int)letter_of (GTK_WIDGET (check))),
+  if (self->showing)
+    return;
+  g_hash_table_insert (self->choices, g_object_get_data (G_OBJECT (check), "letter"),
                        GINT_TO_POINTER (gtk_check_button_get_active (check)));
   show_button (self);
 }
@@ -126,100 +133,142 @@ numbers_text (const TrammelAxis *axis, const TrammelCorrection *correction)
                           change > 0 && !is_zero_text (percent) ? "+" : "", percent);
 }
 
-static GtkWidget *
-make_check (TrammelAxisResults *self, char letter, gboolean significant)
+/* Whether @letter is to be adopted: as a person chose, else when the change is significant. */
+static gboolean
+is_chosen (TrammelAxisResults *self, char letter, gboolean significant)
 {
   gpointer choice;
-  gboolean active = significant;
-  g_autofree char *label = g_strdup_printf (_ ("Adopt %c"), letter);
-  GtkWidget *check = gtk_check_button_new_with_label (label);
 
   if (g_hash_table_lookup_extended (self->choices, GINT_TO_POINTER ((int)letter), NULL, &choice))
-    active = GPOINTER_TO_INT (choice);
-  g_object_set_data (G_OBJECT (check), "letter", GINT_TO_POINTER ((int)letter));
-  gtk_check_button_set_active (GTK_CHECK_BUTTON (check), active);
-  g_signal_connect (check, "toggled", G_CALLBACK (check_toggled), self);
-  g_ptr_array_add (self->checks, check);
-  return check;
+    return GPOINTER_TO_INT (choice);
+  return significant;
 }
 
 static GtkWidget *
-make_choice (TrammelAxisResults *self, char letter, gboolean significant)
+make_choice (TrammelAxisResults *self, Row *row)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  g_autofree char *label = g_strdup_printf (_ ("Adopt %c"), row->letter);
 
-  gtk_box_append (GTK_BOX (box), make_check (self, letter, significant));
-  if (!significant)
-    {
-      GtkWidget *note = make_label (_ ("no change needed"), "dim-label");
-      gtk_label_set_wrap (GTK_LABEL (note), FALSE);
-      gtk_widget_add_css_class (note, "small");
-      gtk_box_append (GTK_BOX (box), note);
-    }
+  row->check = gtk_check_button_new_with_label (label);
+  g_object_set_data (G_OBJECT (row->check), "letter", GINT_TO_POINTER ((int)row->letter));
+  g_signal_connect (row->check, "toggled", G_CALLBACK (check_toggled), self);
+  row->note = make_label (_ ("no change needed"), "dim-label");
+  gtk_label_set_wrap (GTK_LABEL (row->note), FALSE);
+  gtk_widget_add_css_class (row->note, "small");
+  gtk_box_append (GTK_BOX (box), row->check);
+  gtk_box_append (GTK_BOX (box), row->note);
   gtk_widget_set_valign (box, GTK_ALIGN_CENTER);
   return box;
 }
 
 static GtkWidget *
-make_words (const TrammelMachine *machine, const TrammelAdjustment *adjustment, const TrammelAxis *axis,
-            const TrammelCorrection *correction, const GError *error)
+make_words (Row *row)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
-  g_autofree char *sentence = trammel_sentences_axis (machine, adjustment, trammel_axis_letter (axis));
 
-  gtk_box_append (GTK_BOX (box), make_label (sentence ? sentence : "", "heading"));
-  if (error)
-    gtk_box_append (GTK_BOX (box), make_label (error->message, "trouble"));
-  else
-    {
-      g_autofree char *numbers = numbers_text (axis, correction);
-      gtk_box_append (GTK_BOX (box), make_label (numbers, "numeric"));
-    }
+  row->sentence = make_label ("", "heading");
+  row->trouble = make_label ("", "trouble");
+  row->numbers = make_label ("", "numeric");
+  gtk_box_append (GTK_BOX (box), row->sentence);
+  gtk_box_append (GTK_BOX (box), row->trouble);
+  gtk_box_append (GTK_BOX (box), row->numbers);
   gtk_widget_set_hexpand (box, TRUE);
   return box;
 }
 
 static void
-add_row (TrammelAxisResults *self, const TrammelMachine *machine, const TrammelAdjustment *adjustment,
-         const TrammelAxis *axis)
+add_row (TrammelAxisResults *self, char letter)
 {
-  char letter = trammel_axis_letter (axis);
+  Row row = { .letter = letter };
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
+
+  if (self->shown->len > 0)
+    gtk_box_append (GTK_BOX (self->rows), gtk_separator_new (GTK_ORIENTATION_HORIZONTAL));
+  gtk_widget_add_css_class (box, "axis-result");
+  gtk_widget_set_margin_top (box, 8);
+  gtk_widget_set_margin_bottom (box, 8);
+  gtk_widget_set_margin_start (box, 10);
+  gtk_widget_set_margin_end (box, 10);
+  row.choice = make_choice (self, &row);
+  gtk_box_append (GTK_BOX (box), make_badge (letter));
+  gtk_box_append (GTK_BOX (box), make_words (&row));
+  gtk_box_append (GTK_BOX (box), row.choice);
+  gtk_box_append (GTK_BOX (self->rows), box);
+  g_array_append_val (self->shown, row);
+}
+
+/* The letters of the axes that @adjustment corrects: "XYE". */
+static char *
+corrected_letters (const TrammelMachine *machine, const TrammelAdjustment *adjustment)
+{
+  GString *letters = g_string_new (NULL);
+
+  for (gsize i = 0; i < trammel_machine_n_axes (machine); i++)
+    {
+      char letter = trammel_axis_letter (trammel_machine_axis (machine, i));
+      if (trammel_adjustment_axis (adjustment, letter))
+        g_string_append_c (letters, letter);
+    }
+  return g_string_free (letters, FALSE);
+}
+
+static gboolean
+shows_these (TrammelAxisResults *self, const char *letters)
+{
+  if (self->shown->len != strlen (letters))
+    return FALSE;
+  for (guint i = 0; i < self->shown->len; i++)
+    if (g_array_index (self->shown, Row, i).letter != letters[i])
+      return FALSE;
+  return TRUE;
+}
+
+static void
+make_rows (TrammelAxisResults *self, const char *letters)
+{
+  GtkWidget *child;
+
+  g_array_set_size (self->shown, 0);
+  while ((child = gtk_widget_get_first_child (self->rows)))
+    gtk_box_remove (GTK_BOX (self->rows), child);
+  for (; *letters; letters++)
+    add_row (self, *letters);
+}
+
+static void
+show_row (TrammelAxisResults *self, Row *row, const TrammelMachine *machine, const TrammelAdjustment *adjustment)
+{
+  const TrammelAxis *axis = trammel_machine_axis (machine, trammel_machine_axis_index (machine, row->letter));
+  gboolean significant = trammel_adjustment_axis (adjustment, row->letter)->significant;
+  g_autofree char *sentence = trammel_sentences_axis (machine, adjustment, row->letter);
   TrammelCorrection correction = { 0 };
   g_autoptr (GError) error = NULL;
-  gboolean works = trammel_machine_correction (machine, adjustment, letter, &correction, &error);
-  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
 
-  if (gtk_widget_get_first_child (self->rows))
-    gtk_box_append (GTK_BOX (self->rows), gtk_separator_new (GTK_ORIENTATION_HORIZONTAL));
-  gtk_widget_add_css_class (row, "axis-result");
-  gtk_widget_set_margin_top (row, 8);
-  gtk_widget_set_margin_bottom (row, 8);
-  gtk_widget_set_margin_start (row, 10);
-  gtk_widget_set_margin_end (row, 10);
-  gtk_box_append (GTK_BOX (row), make_badge (letter));
-  gtk_box_append (GTK_BOX (row), make_words (machine, adjustment, axis, &correction, works ? NULL : error));
-  if (works)
-    gtk_box_append (GTK_BOX (row),
-                    make_choice (self, letter, trammel_adjustment_axis (adjustment, letter)->significant));
-  gtk_box_append (GTK_BOX (self->rows), row);
+  row->works = trammel_machine_correction (machine, adjustment, row->letter, &correction, &error);
+  g_autofree char *numbers = row->works ? numbers_text (axis, &correction) : NULL;
+  trammel_rewrite_label (GTK_LABEL (row->sentence), sentence);
+  trammel_rewrite_label (GTK_LABEL (row->numbers), numbers);
+  trammel_rewrite_label (GTK_LABEL (row->trouble), error ? error->message : NULL);
+  gtk_widget_set_visible (row->numbers, row->works);
+  gtk_widget_set_visible (row->trouble, !row->works);
+  gtk_widget_set_visible (row->choice, row->works);
+  gtk_widget_set_visible (row->note, !significant);
+  gtk_check_button_set_active (GTK_CHECK_BUTTON (row->check), is_chosen (self, row->letter, significant));
 }
 
 void
 trammel_axis_results_show (TrammelAxisResults *self, const TrammelMachine *machine, const TrammelAdjustment *adjustment)
 {
-  GtkWidget *child;
-
   g_return_if_fail (TRAMMEL_IS_AXIS_RESULTS (self) && machine != NULL && adjustment != NULL);
 
-  g_ptr_array_set_size (self->checks, 0);
-  while ((child = gtk_widget_get_first_child (self->rows)))
-    gtk_box_remove (GTK_BOX (self->rows), child);
-  for (gsize i = 0; i < trammel_machine_n_axes (machine); i++)
-    {
-      const TrammelAxis *axis = trammel_machine_axis (machine, i);
-      if (trammel_adjustment_axis (adjustment, trammel_axis_letter (axis)))
-        add_row (self, machine, adjustment, axis);
-    }
+  g_autofree char *letters = corrected_letters (machine, adjustment);
+  if (!shows_these (self, letters))
+    make_rows (self, letters);
+  self->showing = TRUE;
+  for (guint i = 0; i < self->shown->len; i++)
+    show_row (self, &g_array_index (self->shown, Row, i), machine, adjustment);
+  self->showing = FALSE;
   show_button (self);
 }
 
@@ -242,7 +291,7 @@ static void
 trammel_axis_results_finalize (GObject *object)
 {
   TrammelAxisResults *self = TRAMMEL_AXIS_RESULTS (object);
-  g_ptr_array_unref (self->checks);
+  g_array_unref (self->shown);
   g_hash_table_unref (self->choices);
   G_OBJECT_CLASS (trammel_axis_results_parent_class)->finalize (object);
 }
@@ -267,7 +316,7 @@ trammel_axis_results_class_init (TrammelAxisResultsClass *klass)
 static void
 trammel_axis_results_init (TrammelAxisResults *self)
 {
-  self->checks = g_ptr_array_new ();
+  self->shown = g_array_new (FALSE, FALSE, sizeof (Row));
   self->choices = g_hash_table_new (NULL, NULL);
   gtk_widget_init_template (GTK_WIDGET (self));
 }

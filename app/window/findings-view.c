@@ -6,29 +6,52 @@
 
 #include "draw/piece-drawing.h"
 #include "draw/sentences.h"
+#include "window/rewrite.h"
 
 #define MOST_SUSPECTS 8
 #define LARGE 1.08
+#define SPACING 8
 
 struct _TrammelFindingsView
 {
   GtkWidget parent_instance;
 
   TrammelSession *session;
+  GtkWidget *sentences, *warnings, *suspects; /* boxes of lines, which are written anew in place */
 };
 
 G_DEFINE_FINAL_TYPE (TrammelFindingsView, trammel_findings_view, GTK_TYPE_WIDGET)
 
-static void
-append (TrammelFindingsView *self, GtkWidget *child)
+typedef GtkWidget *(*MakeLine) (TrammelFindingsView *self);
+
+/* The line after @line of @section; after none, the first. */
+static GtkWidget *
+next_line (TrammelFindingsView *self, GtkWidget *section, GtkWidget *line, MakeLine make)
 {
-  gtk_widget_insert_before (child, GTK_WIDGET (self), NULL);
+  GtkWidget *next = line ? gtk_widget_get_next_sibling (line) : gtk_widget_get_first_child (section);
+
+  if (next)
+    return next;
+  next = make (self);
+  gtk_box_append (GTK_BOX (section), next);
+  return next;
+}
+
+/* @last is the last line that is needed. */
+static void
+end_section (GtkWidget *section, GtkWidget *last)
+{
+  GtkWidget *surplus;
+
+  while ((surplus = last ? gtk_widget_get_next_sibling (last) : gtk_widget_get_first_child (section)))
+    gtk_box_remove (GTK_BOX (section), surplus);
+  gtk_widget_set_visible (section, last != NULL);
 }
 
 static GtkWidget *
-make_sentence (const char *text)
+make_text (void)
 {
-  GtkWidget *label = gtk_label_new (text);
+  GtkWidget *label = gtk_label_new (NULL);
 
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
@@ -40,8 +63,9 @@ make_sentence (const char *text)
 }
 
 static GtkWidget *
-make_large (GtkWidget *label)
+make_sentence (TrammelFindingsView *self)
 {
+  GtkWidget *label = make_text ();
   PangoAttrList *attributes = pango_attr_list_new ();
 
   pango_attr_list_insert (attributes, pango_attr_scale_new (LARGE));
@@ -50,8 +74,8 @@ make_large (GtkWidget *label)
   return label;
 }
 
-static void
-add_warning (TrammelFindingsView *self, const char *text)
+static GtkWidget *
+make_warning (TrammelFindingsView *self)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
   GtkWidget *icon = gtk_image_new_from_icon_name ("dialog-warning-symbolic");
@@ -61,8 +85,8 @@ add_warning (TrammelFindingsView *self, const char *text)
   gtk_accessible_update_property (GTK_ACCESSIBLE (icon), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Warning"), -1);
   gtk_widget_add_css_class (icon, "warning");
   gtk_box_append (GTK_BOX (box), icon);
-  gtk_box_append (GTK_BOX (box), make_sentence (text));
-  append (self, box);
+  gtk_box_append (GTK_BOX (box), make_text ());
+  return box;
 }
 
 static guint
@@ -105,19 +129,39 @@ leave_out_clicked (GtkButton *button, TrammelFindingsView *self)
 }
 
 static GtkWidget *
-make_row_button (TrammelFindingsView *self, const char *label, const char *name, guint row, GCallback clicked)
+make_row_button (TrammelFindingsView *self, const char *label, GCallback clicked)
 {
   GtkWidget *button = gtk_button_new_with_label (label);
 
-  g_object_set_data (G_OBJECT (button), "row", GUINT_TO_POINTER (row));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   gtk_widget_set_valign (button, GTK_ALIGN_CENTER);
   g_signal_connect (button, "clicked", clicked, self);
   return button;
 }
 
+/* Text, Show, Leave out. */
+static GtkWidget *
+make_suspect (TrammelFindingsView *self)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *leave_out = make_row_button (self, _ ("Leave out"), G_CALLBACK (leave_out_clicked));
+
+  gtk_widget_set_margin_start (box, 24);
+  gtk_box_append (GTK_BOX (box), make_text ());
+  gtk_box_append (GTK_BOX (box), make_row_button (self, _ ("Show"), G_CALLBACK (show_clicked)));
+  gtk_box_append (GTK_BOX (box), leave_out);
+  gtk_widget_set_tooltip_text (leave_out, _ ("Moves the value to the row’s note; the row can then be measured again"));
+  return box;
+}
+
 static void
-add_suspect (TrammelFindingsView *self, const TrammelMachine *machine, const TrammelReading *reading, guint row)
+set_row (GtkWidget *button, guint row, const char *name)
+{
+  g_object_set_data (G_OBJECT (button), "row", GUINT_TO_POINTER (row));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+}
+
+static void
+show_suspect (GtkWidget *line, const TrammelMachine *machine, const TrammelReading *reading, guint row)
 {
   int axis = trammel_machine_axis_index (machine, reading->along.axes[0]);
   gboolean rotary = axis >= 0 && trammel_axis_kind (trammel_machine_axis (machine, axis)) == TRAMMEL_AXIS_ROTARY;
@@ -126,63 +170,76 @@ add_suspect (TrammelFindingsView *self, const TrammelMachine *machine, const Tra
   g_autofree char *text = g_strdup_printf (_ ("Reading %u, %s"), row + 1, words);
   g_autofree char *show = g_strdup_printf (_ ("Show reading %u among the readings"), row + 1);
   g_autofree char *leave_out = g_strdup_printf (_ ("Leave out reading %u"), row + 1);
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *label = gtk_widget_get_first_child (line), *button = gtk_widget_get_next_sibling (label);
 
-  gtk_widget_set_margin_start (box, 24);
-  gtk_box_append (GTK_BOX (box), make_sentence (text));
-  gtk_box_append (GTK_BOX (box), make_row_button (self, _ ("Show"), show, row, G_CALLBACK (show_clicked)));
-  GtkWidget *button = make_row_button (self, _ ("Leave out"), leave_out, row, G_CALLBACK (leave_out_clicked));
-  gtk_widget_set_tooltip_text (button, _ ("Moves the value to the row’s note; the row can then be measured again"));
-  gtk_box_append (GTK_BOX (box), button);
-  append (self, box);
+  if (g_str_equal (text, gtk_label_get_text (GTK_LABEL (label))))
+    return;
+  gtk_label_set_text (GTK_LABEL (label), text);
+  set_row (button, row, show);
+  set_row (gtk_widget_get_next_sibling (button), row, leave_out);
 }
 
 static void
-add_suspects (TrammelFindingsView *self, const TrammelMachine *machine, const TrammelAdjustment *adjustment)
+show_suspects (TrammelFindingsView *self, const TrammelMachine *machine, const TrammelAdjustment *adjustment)
 {
   gsize n, n_fitted, shown = 0;
   const TrammelReading *rows = trammel_readings_rows (trammel_machine_readings (machine), &n);
   const TrammelFitted *fitted = trammel_adjustment_fitted (adjustment, &n_fitted);
+  GtkWidget *line = NULL;
 
   for (gsize i = 0; i < MIN (n, n_fitted) && shown < MOST_SUSPECTS; i++)
     if (fitted[i].suspect)
       {
-        add_suspect (self, machine, &rows[i], (guint)i);
+        line = next_line (self, self->suspects, line, make_suspect);
+        show_suspect (line, machine, &rows[i], (guint)i);
         shown++;
       }
+  end_section (self->suspects, line);
 }
 
 static void
-add_sentences (TrammelFindingsView *self, const TrammelMachine *machine, const TrammelAdjustment *adjustment)
+show_sentences (TrammelFindingsView *self, const TrammelMachine *machine, const TrammelAdjustment *adjustment)
 {
   gsize n;
   const TrammelParameter *parameters = trammel_adjustment_parameters (adjustment, &n);
+  GtkWidget *line = NULL;
 
   for (gsize i = 0; i < n; i++)
     {
       g_autofree char *sentence = parameters[i].kind == TRAMMEL_PARAMETER_SCALE
                                       ? NULL
                                       : trammel_sentences_parameter (machine, &parameters[i]);
-      if (sentence)
-        append (self, make_large (make_sentence (sentence)));
+      if (!sentence)
+        continue;
+      line = next_line (self, self->sentences, line, make_sentence);
+      trammel_rewrite_label (GTK_LABEL (line), sentence);
     }
+  end_section (self->sentences, line);
+}
+
+static void
+show_warnings (TrammelFindingsView *self, const TrammelAdjustment *adjustment)
+{
+  GtkWidget *line = NULL;
+
+  for (const char *const *warning = trammel_adjustment_warnings (adjustment); *warning; warning++)
+    {
+      line = next_line (self, self->warnings, line, make_warning);
+      trammel_rewrite_label (GTK_LABEL (gtk_widget_get_last_child (line)), *warning);
+    }
+  end_section (self->warnings, line);
 }
 
 void
 trammel_findings_view_show (TrammelFindingsView *self, TrammelSession *session, const TrammelAdjustment *adjustment)
 {
-  GtkWidget *child;
-
   g_return_if_fail (TRAMMEL_IS_FINDINGS_VIEW (self) && TRAMMEL_IS_SESSION (session) && adjustment != NULL);
 
   g_set_object (&self->session, session);
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))))
-    gtk_widget_unparent (child);
   const TrammelMachine *machine = trammel_session_machine (session);
-  add_sentences (self, machine, adjustment);
-  for (const char *const *warning = trammel_adjustment_warnings (adjustment); *warning; warning++)
-    add_warning (self, *warning);
-  add_suspects (self, machine, adjustment);
+  show_sentences (self, machine, adjustment);
+  show_warnings (self, adjustment);
+  show_suspects (self, machine, adjustment);
 }
 
 static void
@@ -205,11 +262,24 @@ trammel_findings_view_class_init (TrammelFindingsViewClass *klass)
   gtk_widget_class_set_css_name (GTK_WIDGET_CLASS (klass), "findings");
 }
 
+static GtkWidget *
+add_section (TrammelFindingsView *self)
+{
+  GtkWidget *section = gtk_box_new (GTK_ORIENTATION_VERTICAL, SPACING);
+
+  gtk_widget_set_visible (section, FALSE);
+  gtk_widget_insert_before (section, GTK_WIDGET (self), NULL);
+  return section;
+}
+
 static void
 trammel_findings_view_init (TrammelFindingsView *self)
 {
   GtkLayoutManager *layout = gtk_widget_get_layout_manager (GTK_WIDGET (self));
 
   gtk_orientable_set_orientation (GTK_ORIENTABLE (layout), GTK_ORIENTATION_VERTICAL);
-  gtk_box_layout_set_spacing (GTK_BOX_LAYOUT (layout), 8);
+  gtk_box_layout_set_spacing (GTK_BOX_LAYOUT (layout), SPACING);
+  self->sentences = add_section (self);
+  self->warnings = add_section (self);
+  self->suspects = add_section (self);
 }

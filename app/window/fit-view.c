@@ -5,21 +5,22 @@
 #include <math.h>
 
 #include "draw/display.h"
+#include "window/rewrite.h"
 
 struct _TrammelFitView
 {
   GtkWidget parent_instance;
 
   GtkWidget *grid;
-  int n_rows;
+  int n_rows; /* written so far */
 };
 
 G_DEFINE_FINAL_TYPE (TrammelFitView, trammel_fit_view, GTK_TYPE_WIDGET)
 
 static GtkWidget *
-make_label (const char *text, const char *style, int width)
+make_label (const char *style, int width)
 {
-  GtkWidget *label = gtk_label_new (text);
+  GtkWidget *label = gtk_label_new (NULL);
 
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
@@ -31,20 +32,37 @@ make_label (const char *text, const char *style, int width)
   return label;
 }
 
+static void
+make_row (TrammelFitView *self, int row)
+{
+  GtkWidget *value = make_label ("numeric", 0), *meaning = make_label ("dim-label", 60);
+
+  gtk_label_set_xalign (GTK_LABEL (value), 1);
+  gtk_label_set_selectable (GTK_LABEL (value), TRUE);
+  gtk_widget_set_can_focus (value, FALSE);
+  gtk_widget_set_hexpand (meaning, TRUE);
+  gtk_grid_attach (GTK_GRID (self->grid), make_label (NULL, 22), 0, row, 1, 1);
+  gtk_grid_attach (GTK_GRID (self->grid), value, 1, row, 1, 1);
+  gtk_grid_attach (GTK_GRID (self->grid), meaning, 2, row, 1, 1);
+}
+
+static void
+write_cell (TrammelFitView *self, int column, int row, const char *text)
+{
+  trammel_rewrite_label (GTK_LABEL (gtk_grid_get_child_at (GTK_GRID (self->grid), column, row)), text);
+}
+
 /* Takes @value. */
 static void
 add_fact (TrammelFitView *self, const char *name, char *value, const char *meaning)
 {
   g_autofree char *taken = value;
-  GtkWidget *value_label = make_label (taken, "numeric", 0), *meaning_label = make_label (meaning, "dim-label", 60);
 
-  gtk_label_set_xalign (GTK_LABEL (value_label), 1);
-  gtk_label_set_selectable (GTK_LABEL (value_label), TRUE);
-  gtk_widget_set_can_focus (value_label, FALSE);
-  gtk_widget_set_hexpand (meaning_label, TRUE);
-  gtk_grid_attach (GTK_GRID (self->grid), make_label (name, NULL, 22), 0, self->n_rows, 1, 1);
-  gtk_grid_attach (GTK_GRID (self->grid), value_label, 1, self->n_rows, 1, 1);
-  gtk_grid_attach (GTK_GRID (self->grid), meaning_label, 2, self->n_rows, 1, 1);
+  if (!gtk_grid_get_child_at (GTK_GRID (self->grid), 0, self->n_rows))
+    make_row (self, self->n_rows);
+  write_cell (self, 0, self->n_rows, name);
+  write_cell (self, 1, self->n_rows, taken);
+  write_cell (self, 2, self->n_rows, meaning);
   self->n_rows++;
 }
 
@@ -106,12 +124,8 @@ add_estimated_scatter (TrammelFitView *self, const TrammelMachine *machine, cons
 void
 trammel_fit_view_show (TrammelFitView *self, const TrammelMachine *machine, const TrammelAdjustment *adjustment)
 {
-  GtkWidget *child;
-
   g_return_if_fail (TRAMMEL_IS_FIT_VIEW (self) && machine != NULL && adjustment != NULL);
 
-  while ((child = gtk_widget_get_first_child (self->grid)))
-    gtk_grid_remove (GTK_GRID (self->grid), child);
   self->n_rows = 0;
   add_counts (self, adjustment);
   if (trammel_adjustment_scatter (adjustment) == TRAMMEL_SCATTER_STATED)
@@ -121,6 +135,8 @@ trammel_fit_view_show (TrammelFitView *self, const TrammelMachine *machine, cons
   add_fact (self, _ ("Coverage factor"),
             trammel_display_significant (trammel_adjustment_coverage_factor (adjustment), 4),
             _ ("half of a 95 % interval, in standard uncertainties"));
+  while (gtk_grid_get_child_at (GTK_GRID (self->grid), 0, self->n_rows))
+    gtk_grid_remove_row (GTK_GRID (self->grid), self->n_rows);
 }
 
 static void

@@ -44,7 +44,7 @@ struct _TrammelResultPage
   GtkLabel *trouble_text;
   TrammelResultPlot *plot;
   TrammelUnknownsView *unknowns;
-  GtkWidget *fit_part;
+  GtkExpander *fit_part;
   TrammelFitView *fit;
   GtkExpander *method_part;
   TrammelMethodView *method;
@@ -95,7 +95,7 @@ set_result_visible (TrammelResultPage *self, gboolean visible)
   gtk_widget_set_visible (GTK_WIDGET (self->findings), visible);
   gtk_widget_set_visible (GTK_WIDGET (self->plot), visible);
   gtk_widget_set_visible (GTK_WIDGET (self->unknowns), visible);
-  gtk_widget_set_visible (self->fit_part, visible);
+  gtk_widget_set_visible (GTK_WIDGET (self->fit_part), visible);
   gtk_widget_set_visible (self->trouble, !visible);
   if (!visible)
     trammel_explanations_view_show (self->explanations, trammel_session_machine (self->session), NULL);
@@ -135,6 +135,22 @@ show_trouble (TrammelResultPage *self, const GError *error)
   gtk_stack_set_visible_child_name (self->stack, "result");
 }
 
+/* Folded away, it is written when it is unfolded. */
+static void
+show_fit (TrammelResultPage *self, const TrammelAdjustment *adjustment)
+{
+  if (gtk_expander_get_expanded (self->fit_part))
+    trammel_fit_view_show (self->fit, trammel_session_machine (self->session), adjustment);
+}
+
+static void
+fit_unfolded (TrammelResultPage *self)
+{
+  const TrammelAdjustment *adjustment = trammel_session_adjustment (self->session, NULL);
+  if (adjustment)
+    show_fit (self, adjustment);
+}
+
 static void
 show_result (TrammelResultPage *self, const TrammelAdjustment *adjustment)
 {
@@ -146,7 +162,7 @@ show_result (TrammelResultPage *self, const TrammelAdjustment *adjustment)
   trammel_findings_view_show (self->findings, self->session, adjustment);
   trammel_result_plot_show (self->plot, self->session, adjustment);
   trammel_unknowns_view_show (self->unknowns, self->session, adjustment);
-  trammel_fit_view_show (self->fit, machine, adjustment);
+  show_fit (self, adjustment);
   gtk_stack_set_visible_child_name (self->stack, "result");
 }
 
@@ -361,6 +377,7 @@ trammel_result_page_class_init (TrammelResultPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, method);
   gtk_widget_class_bind_template_callback (widget_class, adopt);
   gtk_widget_class_bind_template_callback (widget_class, put_right);
+  gtk_widget_class_bind_template_callback (widget_class, fit_unfolded);
   gtk_widget_class_bind_template_callback (widget_class, go_to_readings);
   gtk_widget_class_bind_template_callback (widget_class, adopted_answered);
 }

@@ -8,6 +8,7 @@
 #include "draw/display.h"
 #include "draw/piece-drawing.h"
 #include "window/error-plot-view.h"
+#include "window/rewrite.h"
 
 struct _TrammelResultPlot
 {
@@ -57,8 +58,8 @@ show_chosen_reading (TrammelResultPlot *self, const TrammelAdjustment *adjustmen
   trammel_error_plot_view_set_selected_row (self->picture, row);
   if (row < 0 || (gsize)row >= n || isnan (fitted[row].predicted))
     {
-      gtk_label_set_text (self->chosen,
-                          _ ("Click a reading, or go through them with the arrow keys, to see it in numbers."));
+      trammel_rewrite_label (self->chosen,
+                             _ ("Click a reading, or go through them with the arrow keys, to see it in numbers."));
       return;
     }
   const TrammelReading *reading = trammel_readings_get (trammel_machine_readings (machine), (gsize)row);
@@ -73,7 +74,7 @@ show_chosen_reading (TrammelResultPlot *self, const TrammelAdjustment *adjustmen
                              ? _ ("Reading %d, %s: measured %s, expected %s: %s below, %s of its standard deviations.")
                              : _ ("Reading %d, %s: measured %s, expected %s: %s above, %s of its standard deviations."),
                          row + 1, words, measured, expected, residual, standardized);
-  gtk_label_set_text (self->chosen, text);
+  trammel_rewrite_label (self->chosen, text);
 }
 
 static void

@@ -10,6 +10,22 @@ trammel_rewrite_label (GtkLabel *label, const char *text)
 }
 
 void
+trammel_rewrite_button (GtkButton *button, const char *label)
+{
+  g_return_if_fail (GTK_IS_BUTTON (button) && label != NULL);
+  if (g_strcmp0 (gtk_button_get_label (button), label) != 0)
+    gtk_button_set_label (button, label);
+}
+
+void
+trammel_rewrite_placeholder (GtkEntry *entry, const char *text)
+{
+  g_return_if_fail (GTK_IS_ENTRY (entry));
+  if (g_strcmp0 (gtk_entry_get_placeholder_text (entry), text) != 0)
+    gtk_entry_set_placeholder_text (entry, text);
+}
+
+void
 trammel_rewrite_tooltip (GtkWidget *widget, const char *text)
 {
   g_return_if_fail (GTK_IS_WIDGET (widget));

@@ -10,7 +10,9 @@ G_BEGIN_DECLS
 
 /* NULL: empty. */
 void trammel_rewrite_label (GtkLabel *label, const char *text);
+void trammel_rewrite_button (GtkButton *button, const char *label);
 /* NULL: none. */
+void trammel_rewrite_placeholder (GtkEntry *entry, const char *text);
 void trammel_rewrite_tooltip (GtkWidget *widget, const char *text);
 /* @classes: NULL-terminated; they become all the style classes of @widget. */
 void trammel_rewrite_classes (GtkWidget *widget, const char *const *classes);

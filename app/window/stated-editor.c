@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "window/parameter-text.h"
+#include "window/rewrite.h"
 
 struct _TrammelStatedEditor
 {
@@ -52,6 +53,8 @@ set_trouble (TrammelStatedEditor *self, GtkEditable *entry, const char *reason)
   for (guint i = 0; i < G_N_ELEMENTS (entries); i++)
     {
       gboolean bad = entries[i] == entry;
+      if (bad == gtk_widget_has_css_class (GTK_WIDGET (entries[i]), "error"))
+        continue;
       if (bad)
         gtk_widget_add_css_class (GTK_WIDGET (entries[i]), "error");
       else
@@ -59,7 +62,7 @@ set_trouble (TrammelStatedEditor *self, GtkEditable *entry, const char *reason)
       gtk_accessible_update_state (GTK_ACCESSIBLE (entries[i]), GTK_ACCESSIBLE_STATE_INVALID,
                                    bad ? GTK_ACCESSIBLE_INVALID_TRUE : GTK_ACCESSIBLE_INVALID_FALSE, -1);
     }
-  gtk_label_set_text (self->trouble, reason ? reason : "");
+  trammel_rewrite_label (self->trouble, reason);
   gtk_widget_set_visible (GTK_WIDGET (self->trouble), reason != NULL);
 }
 
@@ -75,7 +78,7 @@ set_entry (TrammelStatedEditor *self, GtkEditable *entry, gboolean explicit, dou
   g_autofree char *text = explicit ? entry_text (self, amount) : g_strdup ("");
   g_autofree char *placeholder = isnan (by_default) ? g_strdup (_ ("none")) : entry_text (self, by_default);
 
-  gtk_entry_set_placeholder_text (GTK_ENTRY (entry), placeholder);
+  trammel_rewrite_placeholder (GTK_ENTRY (entry), placeholder);
   if (g_strcmp0 (gtk_editable_get_text (entry), text) != 0)
     gtk_editable_set_text (entry, text);
 }

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "window/parameter-text.h"
+#include "window/rewrite.h"
 #include "window/stated-editor.h"
 
 /* One unknown's widgets, kept as long as it is there, so that an editor keeps its focus. */
@@ -67,12 +68,15 @@ add_headings (TrammelUnknownsView *self)
 static void
 add_learned (TrammelUnknownsView *self, Row *row, int place)
 {
+  g_autofree char *words = trammel_parameter_to_words (row->name);
+  g_autofree char *learned = g_strdup_printf (_ ("Learned about %s"), words);
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
 
   row->bar = gtk_level_bar_new ();
   gtk_level_bar_remove_offset_value (GTK_LEVEL_BAR (row->bar), GTK_LEVEL_BAR_OFFSET_LOW);
   gtk_level_bar_remove_offset_value (GTK_LEVEL_BAR (row->bar), GTK_LEVEL_BAR_OFFSET_HIGH);
   gtk_level_bar_remove_offset_value (GTK_LEVEL_BAR (row->bar), GTK_LEVEL_BAR_OFFSET_FULL);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (row->bar), GTK_ACCESSIBLE_PROPERTY_LABEL, learned, -1);
   gtk_widget_set_size_request (row->bar, 56, -1);
   gtk_widget_set_valign (row->bar, GTK_ALIGN_CENTER);
   row->percent = make_label ("", 1, "numeric");
@@ -152,13 +156,11 @@ show_row (Row *row, const TrammelMachine *machine, const TrammelParameter *param
 {
   g_autofree char *value = trammel_parameter_interval_text (machine, parameter);
   g_autofree char *percent = g_strdup_printf ("%.0f %%", 100 * CLAMP (parameter->learned, 0, 1));
-  g_autofree char *words = trammel_parameter_to_words (parameter->name);
-  g_autofree char *learned = g_strdup_printf (_ ("Learned about %s"), words);
 
-  gtk_label_set_text (GTK_LABEL (row->value), value);
-  gtk_level_bar_set_value (GTK_LEVEL_BAR (row->bar), CLAMP (parameter->learned, 0, 1));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (row->bar), GTK_ACCESSIBLE_PROPERTY_LABEL, learned, -1);
-  gtk_label_set_text (GTK_LABEL (row->percent), percent);
+  trammel_rewrite_label (GTK_LABEL (row->value), value);
+  if (!g_str_equal (percent, gtk_label_get_text (GTK_LABEL (row->percent))))
+    gtk_level_bar_set_value (GTK_LEVEL_BAR (row->bar), CLAMP (parameter->learned, 0, 1));
+  trammel_rewrite_label (GTK_LABEL (row->percent), percent);
   if (row->editor)
     trammel_stated_editor_update (TRAMMEL_STATED_EDITOR (row->editor));
 }

@@ -4,9 +4,12 @@
  *   window-timing trammel START   until the first frame, and until the frame with all that the window holds
  *   window-timing edit PAGE       one edit to the end of the redraw it causes, on a machine with 1,000 readings and a
  *                                 train of twelve gears: the work of the edit and of its frame, without the wait for
- *                                 the display's next turn */
+ *                                 the display's next turn: quickest, median and worst by the clock on the wall, then
+ *                                 the medians of the processor's time for changing the value and the widgets, for
+ *                                 laying out, and for painting */
 #include <gtk/gtk.h>
 #include <stdlib.h>
+#include <time.h>
 
 #include "drive/stage.h"
 #include "window/application.h"
@@ -18,13 +21,21 @@
 /* The first edits load fonts and make widgets that later ones find. */
 #define WARMING 10
 
+/* Milliseconds: by the clock on the wall; and of the processor, which tells the cost of the parts on a busy machine. */
+typedef struct
+{
+  double whole;
+  double change, layout, paint;
+} Edit;
+
 typedef struct
 {
   const char *mode, *page;
   gint64 start, frame_start, edit_time;
+  double change, begun, laid_out; /* processor time */
   guint frames, edits;
   gboolean waiting;
-  double times[EDITS];
+  Edit times[EDITS];
   GtkWindow *window;
 } Bench;
 
@@ -32,6 +43,15 @@ static double
 milliseconds_since (gint64 start)
 {
   return (double)(g_get_monotonic_time () - start) / 1000;
+}
+
+/* Milliseconds of this thread. */
+static double
+processor_time (void)
+{
+  struct timespec time;
+  clock_gettime (CLOCK_THREAD_CPUTIME_ID, &time);
+  return (double)time.tv_sec * 1e3 + (double)time.tv_nsec / 1e6;
 }
 
 static void
@@ -112,6 +132,7 @@ make_edit (gpointer data)
   TrammelSession *session = trammel_window_session (TRAMMEL_WINDOW (bench->window));
   const TrammelMachine *machine = trammel_session_machine (session);
   gint64 before = g_get_monotonic_time ();
+  double begun = processor_time ();
 
   bench->waiting = TRUE;
   trammel_session_edit (session,
@@ -119,6 +140,7 @@ make_edit (gpointer data)
                                                            : edit_reading (machine, bench->edits),
                         "edit", NULL);
   bench->edit_time = g_get_monotonic_time () - before;
+  bench->change = processor_time () - begun;
   return G_SOURCE_REMOVE;
 }
 
@@ -129,18 +151,42 @@ compare_doubles (const void *a, const void *b)
   return (difference > 0) - (difference < 0);
 }
 
+/* Of the edits past the warming: the one @part of the way through from the quickest to the slowest. */
+static double
+quantile (const Bench *bench, gsize member, double part)
+{
+  double values[EDITS - WARMING];
+  for (int i = 0; i < EDITS - WARMING; i++)
+    values[i] = G_STRUCT_MEMBER (double, &bench->times[WARMING + i], member);
+  qsort (values, G_N_ELEMENTS (values), sizeof (double), compare_doubles);
+  return values[(gsize)(part * (G_N_ELEMENTS (values) - 1))];
+}
+
+static void
+print_edits (const Bench *bench)
+{
+  gsize whole = G_STRUCT_OFFSET (Edit, whole);
+  g_print ("%.3f %.3f %.3f %.3f %.3f %.3f\n", quantile (bench, whole, 0), quantile (bench, whole, 0.5),
+           quantile (bench, whole, 1), quantile (bench, G_STRUCT_OFFSET (Edit, change), 0.5),
+           quantile (bench, G_STRUCT_OFFSET (Edit, layout), 0.5), quantile (bench, G_STRUCT_OFFSET (Edit, paint), 0.5));
+}
+
 static void
 edit_was_drawn (Bench *bench)
 {
+  Edit *edit = &bench->times[bench->edits++];
+
   bench->waiting = FALSE;
-  bench->times[bench->edits++] = (double)(bench->edit_time + g_get_monotonic_time () - bench->frame_start) / 1000;
+  edit->whole = (double)(bench->edit_time + g_get_monotonic_time () - bench->frame_start) / 1000;
+  edit->change = bench->change;
+  edit->layout = bench->laid_out - bench->begun;
+  edit->paint = processor_time () - bench->laid_out;
   if (bench->edits < EDITS)
     {
       g_timeout_add (40, make_edit, bench);
       return;
     }
-  qsort (bench->times + WARMING, EDITS - WARMING, sizeof (double), compare_doubles);
-  g_print ("%.3f %.3f\n", bench->times[(WARMING + EDITS) / 2], bench->times[EDITS - 1]);
+  print_edits (bench);
   quit (bench);
 }
 
@@ -148,6 +194,13 @@ static void
 frame_begins (GdkFrameClock *clock, Bench *bench)
 {
   bench->frame_start = g_get_monotonic_time ();
+  bench->begun = bench->laid_out = processor_time ();
+}
+
+static void
+layout_ends (GdkFrameClock *clock, Bench *bench)
+{
+  bench->laid_out = processor_time ();
 }
 
 /* The drawing is the last thing that a start brings. */
@@ -184,6 +237,7 @@ watch_frames (GtkWidget *widget, Bench *bench)
 {
   GdkFrameClock *clock = gtk_widget_get_frame_clock (widget);
   g_signal_connect (clock, "before-paint", G_CALLBACK (frame_begins), bench);
+  g_signal_connect_after (clock, "layout", G_CALLBACK (layout_ends), bench);
   g_signal_connect_after (clock, "after-paint", G_CALLBACK (frame_ends), bench);
 }
 
