@@ -16,6 +16,7 @@ static const CliVerb verbs[] = {
   { "positions", N_ ("where along an axis it goes wrong: the position test, as ISO 230-2 analyses it"),   cli_positions },
   { "export", N_ ("what the controller gets: the values in force as a profile, a C header or a table"),  cli_export },
   { "mesh",   N_ ("how two gears mesh, at every distance that a plate with holes allows"),               cli_mesh   },
+  { "find",   N_ ("which gears of a bin make a wanted ratio: the best trains of up to four pairs"),          cli_find   },
 };
 /* clang-format on */
 
