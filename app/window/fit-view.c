@@ -113,10 +113,11 @@ add_estimated_scatter (TrammelFitView *self, const TrammelMachine *machine, cons
 {
   const TrammelUnit *unit = trammel_machine_display_unit (machine);
   double factor = trammel_unit_factor (unit);
-  g_autofree char *sigma = trammel_display_significant (trammel_adjustment_sigma (adjustment) / factor, 4);
+  g_autofree char *sigma = trammel_display_significant (trammel_adjustment_sigma (adjustment) / factor, 6);
+  g_autofree char *squares = trammel_display_significant (trammel_adjustment_chi2 (adjustment) / (factor * factor), 6);
 
-  add_fact (self, _ ("Residual sum of squares"), trammel_display_significant (trammel_adjustment_chi2 (adjustment), 4),
-            _ ("squared differences between readings and fit, in mm²"));
+  add_fact (self, _ ("Residual sum of squares"), g_strdup_printf ("%s %s²", squares, trammel_unit_symbol (unit)),
+            _ ("squared differences between readings and fit"));
   add_fact (self, _ ("Standard deviation"), g_strdup_printf ("%s %s", sigma, trammel_unit_symbol (unit)),
             _ ("by which the readings scatter about the fit"));
 }

@@ -50,6 +50,7 @@ entry_card (TrammelLogView *self, const TrammelMachine *machine, const TrammelLo
   g_autofree char *readings = trammel_log_words_readings (entry);
   GtkWidget *card = gtk_box_new (GTK_ORIENTATION_VERTICAL, 4);
   GtkWidget *expander = gtk_expander_new (readings);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (expander), GTK_ACCESSIBLE_PROPERTY_LABEL, readings, -1);
   gtk_widget_add_css_class (card, "card");
   gtk_box_append (GTK_BOX (card), label_of (time, "heading"));
   gtk_box_append (GTK_BOX (card), label_of (changes, "numeric"));

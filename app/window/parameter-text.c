@@ -1,12 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "window/parameter-text.h"
 
+#include <glib/gi18n.h>
 #include <string.h>
 
 #include "draw/display.h"
 
 #define MINUS "\xe2\x88\x92"
 #define DIGITS 6
+#define FULL_DIGITS 12
+#define FULL_DIGITS_OF_U 7
 
 static gboolean
 is_rotary (const TrammelMachine *machine, char letter)
@@ -65,6 +68,21 @@ trammel_parameter_interval_text (const TrammelMachine *machine, const TrammelPar
   g_autofree char *interval
       = trammel_display_interval (parameter->value / unit.factor, (parameter->high - parameter->low) / 2 / unit.factor);
   return g_strconcat (interval, unit.symbol, NULL);
+}
+
+char *
+trammel_parameter_full_text (const TrammelMachine *machine, const TrammelParameter *parameter)
+{
+  gboolean scale = parameter->kind == TRAMMEL_PARAMETER_SCALE;
+  TrammelParameterUnit unit
+      = scale ? (TrammelParameterUnit){ 1, "", "" } : trammel_parameter_unit (machine, parameter->name);
+  g_autofree char *u = trammel_display_significant (parameter->u / unit.factor, FULL_DIGITS_OF_U);
+  g_autofree char *value
+      = trammel_display_significant (((scale ? 1 : 0) + parameter->value) / unit.factor, FULL_DIGITS);
+  if (scale)
+    return g_strdup_printf (_ ("moves %s times what is commanded, u %s"), value, u);
+  /* Translators: value, its unit, standard uncertainty, its unit */
+  return g_strdup_printf (_ ("%s%s, u %s%s"), value, unit.symbol, u, unit.symbol);
 }
 
 static gboolean

@@ -20,6 +20,10 @@ char *trammel_parameter_amount_text (const TrammelMachine *machine, const char *
 /* "0.140 ± 0.021 mm". (transfer full) */
 char *trammel_parameter_interval_text (const TrammelMachine *machine, const TrammelParameter *parameter);
 
+/* Value and standard uncertainty with all the digits one could want to compare: "1.00211681802 times what is commanded,
+ * u 0.0004297968". (transfer full) */
+char *trammel_parameter_full_text (const TrammelMachine *machine, const TrammelParameter *parameter);
+
 /* What a person typed, a bare number meaning the unit shown; else as trammel_stated_parse_amount(). */
 gboolean trammel_parameter_parse_amount (const TrammelMachine *machine, const char *name, const char *text, double *out,
                                          GError **error);

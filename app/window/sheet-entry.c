@@ -14,12 +14,25 @@ cell_text (TrammelSheet *self)
   return trammel_cell_to_edit (reading, self->cursor.column, trammel_sheet_unit (self));
 }
 
-/* What assistive technology says of the cell: which it is, and what is wrong with it. */
+/* (transfer full) */
+static char *
+name_of_cell (TrammelSheet *self)
+{
+  const TrammelReading *reading = trammel_sheet_row (self, self->cursor.row);
+  g_autofree char *text
+      = reading ? trammel_cell_to_show (reading, self->cursor.column, trammel_sheet_unit (self)) : NULL;
+  const char *title = trammel_sheet_column_title (self->cursor.column);
+  if (!text || !*text)
+    return g_strdup_printf (C_ ("cell of the sheet", "%s, row %d, empty"), title, self->cursor.row + 1);
+  return g_strdup_printf (C_ ("cell of the sheet", "%s, row %d: %s"), title, self->cursor.row + 1, text);
+}
+
+/* What assistive technology says of the cell: which it is, what it holds (it does not look into a bare text), and what
+ * is wrong with it. */
 static void
 name_entry (TrammelSheet *self)
 {
-  g_autofree char *name = g_strdup_printf (C_ ("cell of the sheet", "%s, row %d"),
-                                           trammel_sheet_column_title (self->cursor.column), self->cursor.row + 1);
+  g_autofree char *name = name_of_cell (self);
   g_autofree char *trouble = trammel_sheet_trouble_of (self, self->cursor.row, self->cursor.column);
   gboolean bad = trouble != NULL;
   if (!trouble)
@@ -125,6 +138,7 @@ static gboolean
 complete_when_idle (gpointer data)
 {
   TrammelSheet *self = data;
+  self->completing = 0;
   if (self->text && self->mode == TRAMMEL_SHEET_ENTERING)
     complete (self);
   return G_SOURCE_REMOVE;
@@ -142,8 +156,9 @@ text_changed (TrammelSheet *self)
       trammel_sheet_select_cell (self);
       set_mode (self, TRAMMEL_SHEET_ENTERING);
     }
-  if (self->mode == TRAMMEL_SHEET_ENTERING && trammel_sheet_has_choices (self->cursor.column))
-    g_idle_add_full (G_PRIORITY_HIGH, complete_when_idle, g_object_ref (self), g_object_unref);
+  /* A letter typed over what was completed is two changes, a deletion and an insertion, but one to complete */
+  if (self->mode == TRAMMEL_SHEET_ENTERING && trammel_sheet_has_choices (self->cursor.column) && self->completing == 0)
+    self->completing = g_idle_add_full (G_PRIORITY_HIGH, complete_when_idle, g_object_ref (self), g_object_unref);
 }
 
 /* The first letter typed into a cell replaces what is there. The old text is not selected for that: to select text is

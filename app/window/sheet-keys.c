@@ -86,7 +86,7 @@ tab (TrammelSheet *self, gboolean back)
 
   trammel_sheet_commit (self);
   trammel_sheet_move_to (self, place / TRAMMEL_N_COLUMNS, place % TRAMMEL_N_COLUMNS, FALSE);
-  self->tab_column = back ? -1 : MIN (origin, self->cursor.column);
+  self->tab_column = MIN (origin, self->cursor.column);
 }
 
 static void

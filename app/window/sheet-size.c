@@ -141,7 +141,7 @@ trammel_sheet_request (TrammelSheet *self, GtkOrientation orientation, int *mini
   if (orientation == GTK_ORIENTATION_VERTICAL)
     {
       *minimum = self->header_height + 3 * self->row_height;
-      *natural = self->header_height + MIN (trammel_sheet_n_rows (self), 20) * self->row_height;
+      *natural = self->header_height + CLAMP (trammel_sheet_n_rows (self), 3, 20) * self->row_height;
       return;
     }
   *minimum = 240;

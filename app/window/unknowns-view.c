@@ -152,12 +152,23 @@ make_rows (TrammelUnknownsView *self, TrammelSession *session, const TrammelPara
 }
 
 static void
+show_in_full (GtkWidget *value, const char *full)
+{
+  if (g_strcmp0 (full, gtk_widget_get_tooltip_text (value)) == 0)
+    return;
+  gtk_widget_set_tooltip_text (value, full);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (value), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, full, -1);
+}
+
+static void
 show_row (Row *row, const TrammelMachine *machine, const TrammelParameter *parameter)
 {
   g_autofree char *value = trammel_parameter_interval_text (machine, parameter);
+  g_autofree char *full = trammel_parameter_full_text (machine, parameter);
   g_autofree char *percent = g_strdup_printf ("%.0f %%", 100 * CLAMP (parameter->learned, 0, 1));
 
   trammel_rewrite_label (GTK_LABEL (row->value), value);
+  show_in_full (row->value, full);
   if (!g_str_equal (percent, gtk_label_get_text (GTK_LABEL (row->percent))))
     gtk_level_bar_set_value (GTK_LEVEL_BAR (row->bar), CLAMP (parameter->learned, 0, 1));
   trammel_rewrite_label (GTK_LABEL (row->percent), percent);
