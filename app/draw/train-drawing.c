@@ -10,7 +10,9 @@
 #define TOP_MARGIN 26.0     /* room for the arrow over a carriage */
 #define TROUBLE_MARGIN 60.0 /* and for a message above it */
 #define BOTTOM_MARGIN 32.0  /* room for the scale bar */
+#define DIMENSION_MARGIN 30.0
 #define SLACK_PIXELS 4.0
+#define OUT_OF_SIGHT_PIXELS 30.0 /* what is drawn beside a shape reaches no farther */
 #define MARK_PIXELS 2.2
 
 struct _TrammelTrainDrawing
@@ -20,12 +22,13 @@ struct _TrammelTrainDrawing
 };
 
 TrammelTrainDrawing *
-trammel_train_drawing_new (const TrammelTrain *train, double travel)
+trammel_train_drawing_new (const TrammelTrain *train, double travel, const TrammelUnit *unit)
 {
   g_return_val_if_fail (train != NULL, NULL);
 
   TrammelTrainDrawing *drawing = g_new0 (TrammelTrainDrawing, 1);
-  drawing->layout = trammel_layout_new (train, travel > 0 && isfinite (travel) ? travel : NAN);
+  drawing->layout = trammel_layout_new (train, travel > 0 && isfinite (travel) ? travel : NAN,
+                                        unit ? unit : trammel_unit_base (TRAMMEL_DIMENSION_LENGTH));
   drawing->texts = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_object_unref);
   return drawing;
 }
@@ -56,19 +59,57 @@ trammel_train_drawing_extent (const TrammelTrainDrawing *drawing, double *x, dou
     *height = box.y1 - box.y0;
 }
 
-/* The whole box, as large as it fits, in the middle. */
+/* The whole box, as large as it fits, in the middle; then zoomed and moved. */
 static TrammelView
-view_of (const TrammelTrainDrawing *drawing, double width, double height)
+view_of (const TrammelTrainDrawing *drawing, const TrammelTrainPicture *picture)
 {
   TrammelBox box = drawing->layout->box;
-  double top = drawing->layout->trouble ? TROUBLE_MARGIN : TOP_MARGIN;
-  double wide = MAX (width - 2 * SIDE_MARGIN, 8), high = MAX (height - top - BOTTOM_MARGIN, 8);
-  TrammelView view = { .width = width, .height = height };
+  double more = picture->dimensions ? DIMENSION_MARGIN : 0;
+  double top = (drawing->layout->trouble ? TROUBLE_MARGIN : TOP_MARGIN) + more, bottom = BOTTOM_MARGIN + more;
+  double wide = MAX (picture->width - 2 * (SIDE_MARGIN + more), 8), high = MAX (picture->height - top - bottom, 8);
+  double zoom = picture->zoom > 0 ? picture->zoom : 1;
+  TrammelView view = { .width = picture->width, .height = picture->height };
 
-  view.scale = MIN (wide / (box.x1 - box.x0), high / (box.y1 - box.y0));
-  view.origin_x = width / 2 - view.scale * (box.x0 + box.x1) / 2;
-  view.origin_y = top + high / 2 - view.scale * (box.y0 + box.y1) / 2;
+  view.scale = zoom * MIN (wide / (box.x1 - box.x0), high / (box.y1 - box.y0));
+  view.origin_x = picture->width / 2 - view.scale * ((box.x0 + box.x1) / 2 + picture->pan_x);
+  view.origin_y = top + high / 2 - view.scale * ((box.y0 + box.y1) / 2 + picture->pan_y);
   return view;
+}
+
+/* The middle of the picture stays within the box of the parts. */
+static void
+keep_in_sight (const TrammelTrainDrawing *drawing, TrammelTrainPicture *picture)
+{
+  TrammelBox box = drawing->layout->box;
+  double x = (box.x1 - box.x0) / 2, y = (box.y1 - box.y0) / 2;
+  picture->pan_x = CLAMP (picture->pan_x, -x, x);
+  picture->pan_y = CLAMP (picture->pan_y, -y, y);
+}
+
+void
+trammel_train_drawing_zoom (const TrammelTrainDrawing *drawing, TrammelTrainPicture *picture, double factor, double x,
+                            double y)
+{
+  g_return_if_fail (drawing != NULL && picture != NULL && factor > 0);
+
+  double zoom = CLAMP ((picture->zoom > 0 ? picture->zoom : 1) * factor, TRAMMEL_LEAST_ZOOM, TRAMMEL_MOST_ZOOM);
+  TrammelView before = view_of (drawing, picture);
+  picture->zoom = zoom;
+  TrammelView after = view_of (drawing, picture);
+  picture->pan_x += (x - before.origin_x) / before.scale - (x - after.origin_x) / after.scale;
+  picture->pan_y += (y - before.origin_y) / before.scale - (y - after.origin_y) / after.scale;
+  keep_in_sight (drawing, picture);
+}
+
+void
+trammel_train_drawing_move (const TrammelTrainDrawing *drawing, TrammelTrainPicture *picture, double dx, double dy)
+{
+  g_return_if_fail (drawing != NULL && picture != NULL);
+
+  TrammelView view = view_of (drawing, picture);
+  picture->pan_x -= dx / view.scale;
+  picture->pan_y -= dy / view.scale;
+  keep_in_sight (drawing, picture);
 }
 
 typedef struct
@@ -134,20 +175,29 @@ mark_part (const TrammelTrainDrawing *drawing, const TrammelPainter *painter, in
     }
 }
 
-void
-trammel_train_drawing_paint (TrammelTrainDrawing *drawing, cairo_t *cr, double width, double height, double motor_turns,
-                             const TrammelPalette *palette, char axis_letter, int selected_part)
+static gboolean
+is_in_sight (const TrammelShape *shape, const TrammelView *view)
 {
-  g_return_if_fail (drawing != NULL && cr != NULL && palette != NULL);
+  TrammelBox box = trammel_shape_bounds (shape);
+  double slack = OUT_OF_SIGHT_PIXELS;
+  return view->origin_x + box.x0 * view->scale < view->width + slack && view->origin_x + box.x1 * view->scale > -slack
+         && view->origin_y + box.y0 * view->scale < view->height + slack
+         && view->origin_y + box.y1 * view->scale > -slack;
+}
 
-  TrammelView view = view_of (drawing, width, height);
+void
+trammel_train_drawing_paint (TrammelTrainDrawing *drawing, cairo_t *cr, const TrammelTrainPicture *picture)
+{
+  g_return_if_fail (drawing != NULL && cr != NULL && picture != NULL && picture->palette != NULL);
+
+  TrammelView view = view_of (drawing, picture);
   TrammelPainter painter = {
     .cr = cr,
-    .palette = palette,
-    .accent = trammel_palette_axis (palette, axis_letter),
-    .letter = axis_letter,
+    .palette = picture->palette,
+    .accent = trammel_palette_axis (picture->palette, picture->axis_letter),
+    .letter = picture->axis_letter,
     .scale = view.scale,
-    .turns = isfinite (motor_turns) ? motor_turns : 0,
+    .turns = isfinite (picture->motor_turns) ? picture->motor_turns : 0,
     .front = nearest_plane (drawing),
   };
 
@@ -158,13 +208,14 @@ trammel_train_drawing_paint (TrammelTrainDrawing *drawing, cairo_t *cr, double w
   cairo_translate (cr, view.origin_x, view.origin_y);
   cairo_scale (cr, view.scale, view.scale);
   for (guint i = 0; i < drawing->layout->shapes->len; i++)
-    paintings[shape_at (drawing, i)->kind].paint (&painter, shape_at (drawing, i));
-  if (selected_part >= 0)
-    mark_part (drawing, &painter, selected_part);
+    if (is_in_sight (shape_at (drawing, i), &view))
+      paintings[shape_at (drawing, i)->kind].paint (&painter, shape_at (drawing, i));
+  if (picture->selected_part >= 0)
+    mark_part (drawing, &painter, picture->selected_part);
   cairo_restore (cr);
 
   cairo_save (cr);
-  trammel_paint_notes (&painter, drawing->layout, &view, drawing->texts);
+  trammel_paint_notes (&painter, drawing->layout, &view, picture->dimensions, drawing->texts);
   cairo_restore (cr);
 }
 
@@ -178,11 +229,12 @@ part_hit (const TrammelTrainDrawing *drawing, gboolean anywhere, double x, doubl
 }
 
 int
-trammel_train_drawing_part_at (const TrammelTrainDrawing *drawing, double width, double height, double x, double y)
+trammel_train_drawing_part_at (const TrammelTrainDrawing *drawing, const TrammelTrainPicture *picture, double x,
+                               double y)
 {
-  g_return_val_if_fail (drawing != NULL, -1);
+  g_return_val_if_fail (drawing != NULL && picture != NULL, -1);
 
-  TrammelView view = view_of (drawing, width, height);
+  TrammelView view = view_of (drawing, picture);
   double at_x = (x - view.origin_x) / view.scale, at_y = (y - view.origin_y) / view.scale;
   int part = part_hit (drawing, FALSE, at_x, at_y, 0);
   if (part < 0)

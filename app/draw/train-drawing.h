@@ -3,7 +3,8 @@
 
 #include <cairo.h>
 
-#include "draw/palette.h"
+#include "base/quantity.h"
+#include "draw/train-picture.h"
 #include "drive/train.h"
 
 G_BEGIN_DECLS
@@ -21,7 +22,7 @@ G_BEGIN_DECLS
  *
  * What the train does not tell is chosen: a module or pitch that is not set is taken from a neighbor, else 1 mm
  * (gears), 2 mm (belts), 6.35 mm (chains); diameters of screws and worms, size of motor and gearbox are ordinary
- * proportions.
+ * proportions. Dimensions that follow from what was chosen so stand in parentheses (ISO 129-1, auxiliary dimensions).
  *
  * The layout is fixed once made; text layouts are cached on the first painting, so use one drawing from one thread
  * only.
@@ -32,10 +33,11 @@ typedef struct _TrammelTrainDrawing TrammelTrainDrawing;
  * trammel_train_drawing_new:
  * @train: borrowed; only read here
  * @travel: travel of the axis, mm (degrees where the output is rotary); NaN when not known
+ * @unit: (nullable): of the lengths in the drawing; NULL: mm
  *
  * Returns: (transfer full): never NULL. A train whose facts cannot be had is drawn too: at rest, with the reason.
  */
-TrammelTrainDrawing *trammel_train_drawing_new (const TrammelTrain *train, double travel);
+TrammelTrainDrawing *trammel_train_drawing_new (const TrammelTrain *train, double travel, const TrammelUnit *unit);
 void trammel_train_drawing_free (TrammelTrainDrawing *drawing);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TrammelTrainDrawing, trammel_train_drawing_free)
 
@@ -45,19 +47,21 @@ void trammel_train_drawing_extent (const TrammelTrainDrawing *drawing, double *x
 
 /**
  * trammel_train_drawing_paint:
- * @width, @height: of the whole picture, in units of @cr (pixels); the train is scaled to fit
- * @motor_turns: turns of the motor towards positive counts since the picture at rest; any finite number
- * @axis_letter: chooses the accent color; shown on what travels
- * @selected_part: 0 motor, 1…n the stages, n + 1 the output; −1: none
  *
  * Does not paint the ground: whatever is there shows through (palette's ground is assumed).
  * Time is bounded whatever the teeth: what would be smaller than a pixel is drawn as a band.
  */
-void trammel_train_drawing_paint (TrammelTrainDrawing *drawing, cairo_t *cr, double width, double height,
-                                  double motor_turns, const TrammelPalette *palette, char axis_letter,
-                                  int selected_part);
+void trammel_train_drawing_paint (TrammelTrainDrawing *drawing, cairo_t *cr, const TrammelTrainPicture *picture);
 
-/* The part at (@x, @y) of a picture of @width × @height: 0 motor, 1…n the stages, n + 1 the output; −1: none. */
-int trammel_train_drawing_part_at (const TrammelTrainDrawing *drawing, double width, double height, double x, double y);
+/* The part at (@x, @y) of @picture: 0 motor, 1…n the stages, n + 1 the output; −1: none. */
+int trammel_train_drawing_part_at (const TrammelTrainDrawing *drawing, const TrammelTrainPicture *picture, double x,
+                                   double y);
+
+/* Makes @picture show the drawing @factor times as large, what is at (@x, @y) staying there. */
+void trammel_train_drawing_zoom (const TrammelTrainDrawing *drawing, TrammelTrainPicture *picture, double factor,
+                                 double x, double y);
+/* Moves what @picture shows by so many pixels, never all of it out of sight. */
+void trammel_train_drawing_move (const TrammelTrainDrawing *drawing, TrammelTrainPicture *picture, double dx,
+                                 double dy);
 
 G_END_DECLS

@@ -103,13 +103,21 @@ screw_size (TrammelPen *pen, const TrammelRecord *output)
   return 2 * screw_diameter (output);
 }
 
+/* Five digits are more than a builder can measure. */
 static char *
-lead_label (const TrammelRecord *output, gint64 count)
+length_text (const TrammelPen *pen, double length)
+{
+  g_autofree char *number = trammel_display_significant (length / trammel_unit_factor (pen->unit), 5);
+  return g_strdup_printf ("%s %s", number, trammel_unit_symbol (pen->unit));
+}
+
+static char *
+lead_label (const TrammelPen *pen, const TrammelRecord *output, gint64 count)
 {
   double lead = positive_or (trammel_record_value (output, "pitch"), 2) * starts_of (output);
-  g_autofree char *length = trammel_display_significant (lead, 5);
+  g_autofree char *length = length_text (pen, lead);
   /* Translators: of a lead screw: travel per turn. */
-  g_autofree char *text = g_strdup_printf (_ ("lead %s mm"), length);
+  g_autofree char *text = g_strdup_printf (_ ("lead %s"), length);
   if (count > 1)
     return g_strdup_printf ("%" G_GINT64_FORMAT " × %s", count, text);
   return g_steal_pointer (&text);
@@ -127,6 +135,7 @@ add_screw (TrammelPen *pen, const TrammelRecord *output, const Screw *screw, dou
 {
   TrammelShape *thread = trammel_pen_add (pen, TRAMMEL_SHAPE_THREAD);
   thread->y = y;
+  thread->is_screw = TRUE;
   thread->teeth = starts_of (output);
   thread->module = screw->pitch;
   thread->radius = 0.44 * screw->diameter;
@@ -200,7 +209,7 @@ lay_screw (TrammelPen *pen, const TrammelRecord *output)
       if (i > 0)
         link_screws (pen, y + (i - 1) * spacing, spacing);
     }
-  g_array_index (pen->shapes, TrammelShape, label_at).label = lead_label (output, count);
+  g_array_index (pen->shapes, TrammelShape, label_at).label = lead_label (pen, output, count);
 
   double nut_top = MAX (0.85 * screw.diameter, 0.2 * pen->body);
   TrammelShape *carriage = add_carriage (pen, pen->x + screw.length / 2, y - nut_top - plate, 1.5 * screw.nut, plate);
@@ -435,8 +444,8 @@ lay_roller (TrammelPen *pen, const TrammelRecord *output)
   trammel_pen_choose_plane (pen, radius);
   TrammelShape *roller = trammel_pen_add (pen, TRAMMEL_SHAPE_ROLLER);
   roller->radius = roller->tip = radius;
-  g_autofree char *diameter = trammel_display_significant (2 * radius, 5);
-  roller->label = g_strdup_printf ("⌀ %s mm", diameter);
+  g_autofree char *diameter = length_text (pen, 2 * radius);
+  roller->label = g_strdup_printf ("⌀ %s", diameter);
 
   double left = MAX (1.1 * pen->reach, 2 * radius);
   TrammelShape *strip = trammel_pen_add (pen, TRAMMEL_SHAPE_STRIP);

@@ -34,7 +34,9 @@ mesh_on (TrammelPen *pen, int from_teeth, double from_rest, int teeth, double mo
   double direction = trammel_pen_next_angle (pen), distance = (from_teeth + teeth) * module / 2;
   double x = pen->x + distance * cos (direction), y = pen->y + distance * sin (direction);
   step_to (pen, x, y, (teeth / 2.0 + 1) * module);
+  int partner = (int)pen->shapes->len;
   TrammelShape *gear = trammel_pen_add_gear (pen, teeth, module);
+  gear->partner = partner;
   gear->rest = trammel_involute_mesh (from_teeth, from_rest, teeth, direction);
   return gear;
 }
@@ -102,8 +104,11 @@ lay_internal (TrammelPen *pen, const TrammelRecord *stage)
   ring->rest = trammel_involute_mesh_ring (pinion_teeth, 0, ring_teeth, direction);
   double ring_tip = ring->tip;
 
+  int ring_id = ring->id;
+
   pen->plane++;
   TrammelShape *pinion = trammel_pen_add_gear (pen, pinion_teeth, module);
+  pinion->partner = ring_id;
   pinion->x = ring_drives ? x + offset : x;
   pinion->turns = ring_drives ? pen->next_turns : pen->turns;
   step_to (pen, x + offset, y, ring_drives ? pinion->tip : ring_tip);
@@ -320,6 +325,7 @@ static double
 chain_pitch (TrammelPen *pen, const TrammelRecord *stage)
 {
   double pitch = trammel_record_value (stage, "pitch");
+  pen->assumed = !(pitch > 0);
   if (pitch > 0)
     pen->chain_pitch = pitch;
   return isnan (pen->chain_pitch) ? ORDINARY_CHAIN_PITCH : pen->chain_pitch;

@@ -86,11 +86,15 @@ new_shapes (void)
 }
 
 static TrammelPen
-lay_train (const TrammelTrain *train, const TrammelFacts *facts, double travel, double slope, int run)
+lay_train (const TrammelTrain *train, const TrammelFacts *facts, const TrammelPen *start, double slope, int run)
 {
-  TrammelPen pen = { .shapes = new_shapes (), .travel = travel, .slope = slope, .run = run, .plus = 1 };
+  TrammelPen pen = *start;
   gsize n = trammel_train_n_stages (train);
 
+  pen.shapes = new_shapes ();
+  pen.slope = slope;
+  pen.run = run;
+  pen.plus = 1;
   pen.module = pen.belt_pitch = pen.chain_pitch = NAN;
   pen.body = motor_size (&pen, train);
   pen.turns = shaft_turns (train, facts, 0);
@@ -182,7 +186,7 @@ merit (const TrammelPen *pen)
 
 /* Zigzags of several slopes and lengths; the one that is largest in the picture and hides the least wins. */
 static TrammelPen
-lay_train_well (const TrammelTrain *train, const TrammelFacts *facts, double travel)
+lay_train_well (const TrammelTrain *train, const TrammelFacts *facts, const TrammelPen *start)
 {
   static const double slopes[] = { 0, 0.3, -0.3, 0.6, -0.6, 0.9, -0.9, 1.2 };
   static const int runs[] = { 1, 2, 4, 7 };
@@ -192,7 +196,7 @@ lay_train_well (const TrammelTrain *train, const TrammelFacts *facts, double tra
   for (gsize i = 0; i < G_N_ELEMENTS (slopes); i++)
     for (gsize j = 0; j < (slopes[i] == 0 ? 1 : G_N_ELEMENTS (runs)); j++)
       {
-        TrammelPen pen = lay_train (train, facts, travel, slopes[i], runs[j]);
+        TrammelPen pen = lay_train (train, facts, start, slopes[i], runs[j]);
         double pen_merit = merit (&pen);
         GArray *loser = pen.shapes;
         if (pen_merit > best_merit * 1.02)
@@ -323,13 +327,15 @@ by_plane (gconstpointer a, gconstpointer b)
 }
 
 TrammelLayout *
-trammel_layout_new (const TrammelTrain *train, double travel)
+trammel_layout_new (const TrammelTrain *train, double travel, const TrammelUnit *unit)
 {
   TrammelLayout *layout = g_new0 (TrammelLayout, 1);
   g_autoptr (GError) error = NULL;
   g_autoptr (TrammelFacts) facts = trammel_train_facts (train, &error);
 
-  TrammelPen pen = lay_train_well (train, facts, travel);
+  TrammelPen start = { .travel = travel, .unit = unit };
+  TrammelPen pen = lay_train_well (train, facts, &start);
+  layout->unit = unit;
   layout->shapes = pen.shapes;
   layout->box = bounds_of_all (pen.shapes);
   layout->plus = pen.plus;

@@ -17,9 +17,10 @@ typedef struct
   int plus;      /* where its positive end is */
   gboolean rotary;
   char *trouble; /* (nullable): why the facts cannot be had */
+  const TrammelUnit *unit;
 } TrammelLayout;
 
-TrammelLayout *trammel_layout_new (const TrammelTrain *train, double travel);
+TrammelLayout *trammel_layout_new (const TrammelTrain *train, double travel, const TrammelUnit *unit);
 void trammel_layout_free (TrammelLayout *layout);
 
 /* The pen that lays out: the end of the motion so far. */
@@ -41,6 +42,8 @@ typedef struct
   int step;
   double travel;
   int plus;
+  gboolean assumed; /* the module or pitch of the part being laid out is not told */
+  const TrammelUnit *unit;
 } TrammelPen;
 
 /* The table of stages and outputs. `lengthwise`: how the shaft that enters must be seen. */

@@ -1,14 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "draw/train-paint.h"
+#include "draw/train-notes-private.h"
 
 #include <math.h>
 
 #include <glib/gi18n-lib.h>
-#include <pango/pangocairo.h>
 
 #include "draw/display.h"
 
-#define FONT "Sans 11px"
 #define LETTER_FONT "Sans Bold 13px"
 #define PAD 2.0
 #define EDGE 4.0
@@ -17,29 +15,20 @@
 #define MANY_LABELS 30
 #define SMALL_PIXELS 12.0
 
-typedef struct
-{
-  const TrammelPainter *painter;
-  const TrammelLayout *layout;
-  const TrammelView *view;
-  GHashTable *texts;
-  GArray *taken; /* of TrammelBox, pixels */
-} Notes;
-
-static double
-view_x (const TrammelView *view, double x)
+double
+trammel_view_x (const TrammelView *view, double x)
 {
   return view->origin_x + x * view->scale;
 }
 
-static double
-view_y (const TrammelView *view, double y)
+double
+trammel_view_y (const TrammelView *view, double y)
 {
   return view->origin_y + y * view->scale;
 }
 
-static PangoLayout *
-text_layout (const Notes *notes, const char *text, const char *font)
+PangoLayout *
+trammel_notes_text (const TrammelNotes *notes, const char *text, const char *font)
 {
   g_autofree char *key = g_strconcat (font, "\n", text, NULL);
   PangoLayout *layout = g_hash_table_lookup (notes->texts, key);
@@ -57,8 +46,8 @@ text_layout (const Notes *notes, const char *text, const char *font)
   return layout;
 }
 
-static void
-show_text (const Notes *notes, PangoLayout *layout, double x, double y, TrammelColor color)
+void
+trammel_notes_show (const TrammelNotes *notes, PangoLayout *layout, double x, double y, TrammelColor color)
 {
   cairo_move_to (notes->painter->cr, x, y);
   trammel_color_set (notes->painter->cr, color, 1);
@@ -80,19 +69,20 @@ disc_meets_box (double x, double y, double radius, TrammelBox box)
 }
 
 static gboolean
-shape_meets_box (const Notes *notes, const TrammelShape *shape, TrammelBox box)
+shape_meets_box (const TrammelNotes *notes, const TrammelShape *shape, TrammelBox box)
 {
   const TrammelView *view = notes->view;
   TrammelBox b = trammel_shape_bounds (shape);
   if (trammel_shape_is_round (shape) && shape->orbit == 0)
-    return disc_meets_box (view_x (view, shape->x), view_y (view, shape->y), shape->tip * view->scale, box);
-  b = (TrammelBox){ view_x (view, b.x0), view_y (view, b.y0), view_x (view, b.x1), view_y (view, b.y1) };
+    return disc_meets_box (trammel_view_x (view, shape->x), trammel_view_y (view, shape->y), shape->tip * view->scale,
+                           box);
+  b = (TrammelBox){ trammel_view_x (view, b.x0), trammel_view_y (view, b.y0), trammel_view_x (view, b.x1),
+                    trammel_view_y (view, b.y1) };
   return boxes_meet (b, box);
 }
 
-/* How bad a place for the text of @owner is: off the picture, on another text, on something nearer, on anything. */
-static double
-cost_of_place (const Notes *notes, const TrammelShape *owner, TrammelBox box, gboolean inside)
+double
+trammel_notes_cost (const TrammelNotes *notes, const TrammelShape *owner, TrammelBox box, gboolean inside)
 {
   double cost = 0;
   if (box.x0 < EDGE || box.y0 < EDGE || box.x1 > notes->view->width - EDGE || box.y1 > notes->view->height - EDGE)
@@ -123,7 +113,7 @@ typedef struct
 #define MOST_SPOTS 13
 
 static double
-root_pixels (const Notes *notes, const TrammelShape *shape)
+root_pixels (const TrammelNotes *notes, const TrammelShape *shape)
 {
   gboolean gear = shape->kind == TRAMMEL_SHAPE_GEAR || shape->kind == TRAMMEL_SHAPE_BEVEL_FACE;
   return (shape->radius - (gear ? TRAMMEL_INVOLUTE_DEDENDUM : 0.5) * shape->module) * notes->view->scale;
@@ -132,17 +122,18 @@ root_pixels (const Notes *notes, const TrammelShape *shape)
 /* What a text of half the diagonal @half covers when it stands on the hub: the hub, if there is room within the teeth.
  */
 static double
-hub_cover (const Notes *notes, const TrammelShape *shape, double half)
+hub_cover (const TrammelNotes *notes, const TrammelShape *shape, double half)
 {
   double root = root_pixels (notes, shape);
   return MIN (MAX (half + 1, 2 * shape->shaft * notes->view->scale), MAX (root - 1.5, half));
 }
 
 static gsize
-spots_of_wheel (const Notes *notes, const TrammelShape *shape, double width, double height, Spot *spots)
+spots_of_wheel (const TrammelNotes *notes, const TrammelShape *shape, double width, double height, Spot *spots)
 {
   static const double directions[] = { G_PI / 2, -G_PI / 2, 0, G_PI, 0.8, 2.3, -0.8, -2.3 };
-  double x = view_x (notes->view, shape->x), y = view_y (notes->view, shape->y), scale = notes->view->scale;
+  double x = trammel_view_x (notes->view, shape->x), y = trammel_view_y (notes->view, shape->y),
+         scale = notes->view->scale;
   double root = root_pixels (notes, shape), hub = 1.9 * shape->shaft * scale;
   double ring = (hub + root) / 2, out = shape->tip * scale + 3;
   gboolean hollow = shape->kind == TRAMMEL_SHAPE_RING;
@@ -163,7 +154,7 @@ spots_of_wheel (const Notes *notes, const TrammelShape *shape, double width, dou
 
 /* Half the height of the highest block on the axis of @shape, so that a text clears a nut. */
 static double
-tallest_of_part (const Notes *notes, const TrammelShape *shape)
+tallest_of_part (const TrammelNotes *notes, const TrammelShape *shape)
 {
   double tallest = shape->tip;
   for (guint i = 0; i < notes->layout->shapes->len; i++)
@@ -176,10 +167,11 @@ tallest_of_part (const Notes *notes, const TrammelShape *shape)
 }
 
 static gsize
-spots_of_body (const Notes *notes, const TrammelShape *shape, double height, Spot *spots)
+spots_of_body (const TrammelNotes *notes, const TrammelShape *shape, double height, Spot *spots)
 {
-  double left = view_x (notes->view, shape->x), length = shape->length * notes->view->scale;
-  double y = view_y (notes->view, shape->y), out = tallest_of_part (notes, shape) * notes->view->scale + 4 + height / 2;
+  double left = trammel_view_x (notes->view, shape->x), length = shape->length * notes->view->scale;
+  double y = trammel_view_y (notes->view, shape->y),
+         out = tallest_of_part (notes, shape) * notes->view->scale + 4 + height / 2;
   gsize n = 0;
 
   if (shape->kind == TRAMMEL_SHAPE_GEARBOX)
@@ -194,9 +186,9 @@ spots_of_body (const Notes *notes, const TrammelShape *shape, double height, Spo
 }
 
 static void
-label_shape (Notes *notes, const TrammelShape *shape)
+label_shape (TrammelNotes *notes, const TrammelShape *shape)
 {
-  PangoLayout *layout = text_layout (notes, shape->label, FONT);
+  PangoLayout *layout = trammel_notes_text (notes, shape->label, TRAMMEL_NOTES_FONT);
   const TrammelPalette *palette = notes->painter->palette;
   cairo_t *cr = notes->painter->cr;
   Spot spots[MOST_SPOTS];
@@ -212,7 +204,7 @@ label_shape (Notes *notes, const TrammelShape *shape)
     {
       double half = width / 2.0 + PAD, tall = height / 2.0;
       TrammelBox box = { spots[i].x - half, spots[i].y - tall, spots[i].x + half, spots[i].y + tall };
-      double cost = cost_of_place (notes, shape, box, spots[i].inside) + (spots[i].inside ? 0 : 6) + 0.1 * i;
+      double cost = trammel_notes_cost (notes, shape, box, spots[i].inside) + (spots[i].inside ? 0 : 6) + 0.1 * i;
       if (cost >= best_cost)
         continue;
       best = i;
@@ -229,13 +221,13 @@ label_shape (Notes *notes, const TrammelShape *shape)
     trammel_path_box (cr, best_box.x0, best_box.y0 + 1, best_box.x1, best_box.y1 - 1, 4);
   trammel_color_set (cr, behind, spots[best].on_hub ? 1 : 0.85);
   cairo_fill (cr);
-  show_text (notes, layout, best_box.x0 + PAD, best_box.y0, palette->ink);
+  trammel_notes_show (notes, layout, best_box.x0 + PAD, best_box.y0, palette->ink);
   g_array_append_val (notes->taken, best_box);
 }
 
 /* Among very many wheels the small ones go without their number. */
 static void
-label_shapes (Notes *notes)
+label_shapes (TrammelNotes *notes)
 {
   GArray *shapes = notes->layout->shapes;
   guint labels = 0;
@@ -264,7 +256,7 @@ arrow_head (cairo_t *cr, double x, double y, double direction)
 }
 
 static void
-plus_sign (Notes *notes, double x, double y)
+plus_sign (TrammelNotes *notes, double x, double y)
 {
   cairo_t *cr = notes->painter->cr;
   TrammelBox box = { x - 6, y - 6, x + 6, y + 6 };
@@ -279,7 +271,7 @@ plus_sign (Notes *notes, double x, double y)
 
 /* A line as long as the window of travel at y, an arrow toward where positive counts go, a plus where positive is. */
 static void
-travel_arrow (Notes *notes, double middle, double half, double y)
+travel_arrow (TrammelNotes *notes, double middle, double half, double y)
 {
   cairo_t *cr = notes->painter->cr;
   int to = notes->layout->direction;
@@ -301,10 +293,10 @@ travel_arrow (Notes *notes, double middle, double half, double y)
 }
 
 static void
-turn_arrow (Notes *notes, const TrammelShape *table)
+turn_arrow (TrammelNotes *notes, const TrammelShape *table)
 {
   cairo_t *cr = notes->painter->cr;
-  double x = view_x (notes->view, table->x), y = view_y (notes->view, table->y);
+  double x = trammel_view_x (notes->view, table->x), y = trammel_view_y (notes->view, table->y);
   double radius = 1.08 * table->radius * notes->view->scale, from = -1.2, to = -0.35;
   int direction = notes->layout->direction;
 
@@ -321,42 +313,42 @@ turn_arrow (Notes *notes, const TrammelShape *table)
 }
 
 static void
-letter_on (const Notes *notes, double x, double y, TrammelColor color)
+letter_on (const TrammelNotes *notes, double x, double y, TrammelColor color)
 {
   char letter[] = { notes->painter->letter, 0 };
   int width, height;
 
   if (!g_ascii_isalnum (letter[0]))
     return;
-  PangoLayout *layout = text_layout (notes, letter, LETTER_FONT);
+  PangoLayout *layout = trammel_notes_text (notes, letter, LETTER_FONT);
   pango_layout_get_pixel_size (layout, &width, &height);
-  show_text (notes, layout, x - width / 2.0, y - height / 2.0, color);
+  trammel_notes_show (notes, layout, x - width / 2.0, y - height / 2.0, color);
 }
 
 static void
-note_travel (Notes *notes, const TrammelShape *shape)
+note_travel (TrammelNotes *notes, const TrammelShape *shape)
 {
   const TrammelView *view = notes->view;
-  double half = MAX (shape->window / 2 * view->scale, 14), top = view_y (view, shape->y - shape->radius);
-  double x = view_x (view, shape->x + trammel_shape_slide (shape, notes->painter->turns));
+  double half = MAX (shape->window / 2 * view->scale, 14), top = trammel_view_y (view, shape->y - shape->radius);
+  double x = trammel_view_x (view, shape->x + trammel_shape_slide (shape, notes->painter->turns));
 
-  double bottom = view_y (view, shape->y + shape->radius);
-  travel_arrow (notes, view_x (view, shape->x), half, shape->below ? bottom + 9 : MAX (top - 9, 8));
+  double bottom = trammel_view_y (view, shape->y + shape->radius);
+  travel_arrow (notes, trammel_view_x (view, shape->x), half, shape->below ? bottom + 9 : MAX (top - 9, 8));
   if (shape->radius * view->scale > 6)
-    letter_on (notes, x, view_y (view, shape->y), notes->painter->palette->ground);
+    letter_on (notes, x, trammel_view_y (view, shape->y), notes->painter->palette->ground);
 }
 
 static void
-note_feed (Notes *notes, const TrammelShape *strip)
+note_feed (TrammelNotes *notes, const TrammelShape *strip)
 {
   const TrammelView *view = notes->view;
-  double end = view_x (view, strip->x + strip->length), y = view_y (view, strip->y - strip->radius) - 9;
+  double end = trammel_view_x (view, strip->x + strip->length), y = trammel_view_y (view, strip->y - strip->radius) - 9;
   travel_arrow (notes, end - 26, 16, y);
   letter_on (notes, end - 26, y - 13, notes->painter->accent);
 }
 
 static void
-note_output (Notes *notes)
+note_output (TrammelNotes *notes)
 {
   for (guint i = 0; i < notes->layout->shapes->len; i++)
     {
@@ -368,8 +360,8 @@ note_output (Notes *notes)
       else if (shape->kind == TRAMMEL_SHAPE_TABLE)
         {
           turn_arrow (notes, shape);
-          letter_on (notes, view_x (notes->view, shape->x),
-                     view_y (notes->view, shape->y) + 0.45 * shape->radius * notes->view->scale,
+          letter_on (notes, trammel_view_x (notes->view, shape->x),
+                     trammel_view_y (notes->view, shape->y) + 0.45 * shape->radius * notes->view->scale,
                      notes->painter->accent);
         }
     }
@@ -384,11 +376,12 @@ round_length (double length)
 }
 
 static void
-scale_bar (Notes *notes)
+scale_bar (TrammelNotes *notes)
 {
   cairo_t *cr = notes->painter->cr;
   const TrammelPalette *palette = notes->painter->palette;
-  double length = round_length (BAR_PIXELS / notes->view->scale), pixels = length * notes->view->scale;
+  double factor = trammel_unit_factor (notes->layout->unit), pixel = notes->view->scale * factor;
+  double length = round_length (BAR_PIXELS / pixel), pixels = length * pixel;
   double x = 14, y = notes->view->height - 12;
   int height;
 
@@ -401,21 +394,20 @@ scale_bar (Notes *notes)
   cairo_stroke (cr);
 
   g_autofree char *number = trammel_display_significant (length, 3);
-  /* Translators: length of the bar that shows the scale of a drawing. */
-  g_autofree char *text = g_strdup_printf (_ ("%s mm"), number);
-  PangoLayout *layout = text_layout (notes, text, FONT);
+  g_autofree char *text = g_strdup_printf ("%s %s", number, trammel_unit_symbol (notes->layout->unit));
+  PangoLayout *layout = trammel_notes_text (notes, text, TRAMMEL_NOTES_FONT);
   pango_layout_get_pixel_size (layout, NULL, &height);
-  show_text (notes, layout, x + pixels + 7, y - height / 2.0 - 1,
-             trammel_color_mix (palette->ink, palette->ground, 0.2));
+  trammel_notes_show (notes, layout, x + pixels + 7, y - height / 2.0 - 1,
+                      trammel_color_mix (palette->ink, palette->ground, 0.2));
 }
 
 static void
-trouble_note (Notes *notes)
+trouble_note (TrammelNotes *notes)
 {
   const TrammelPalette *palette = notes->painter->palette;
   cairo_t *cr = notes->painter->cr;
   int width, height;
-  PangoLayout *layout = text_layout (notes, notes->layout->trouble, FONT);
+  PangoLayout *layout = trammel_notes_text (notes, notes->layout->trouble, TRAMMEL_NOTES_FONT);
 
   pango_layout_set_width (layout, (int)(MAX (notes->view->width - 28, 40) * PANGO_SCALE));
   pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
@@ -423,17 +415,19 @@ trouble_note (Notes *notes)
   trammel_path_box (cr, 8, 6, 20 + width, 14 + height, 5);
   trammel_color_set (cr, palette->ground, 0.9);
   cairo_fill (cr);
-  show_text (notes, layout, 14, 10, palette->trouble);
+  trammel_notes_show (notes, layout, 14, 10, palette->trouble);
 }
 
 void
 trammel_paint_notes (const TrammelPainter *painter, const TrammelLayout *layout, const TrammelView *view,
-                     GHashTable *texts)
+                     gboolean dimensions, GHashTable *texts)
 {
   g_autoptr (GArray) taken = g_array_new (FALSE, FALSE, sizeof (TrammelBox));
-  Notes notes = { painter, layout, view, texts, taken };
+  TrammelNotes notes = { painter, layout, view, texts, taken };
 
   note_output (&notes);
+  if (dimensions)
+    trammel_paint_dimensions (&notes);
   label_shapes (&notes);
   scale_bar (&notes);
   if (layout->trouble)

@@ -71,6 +71,6 @@ typedef struct
 } TrammelView;
 
 void trammel_paint_notes (const TrammelPainter *painter, const TrammelLayout *layout, const TrammelView *view,
-                          GHashTable *texts);
+                          gboolean dimensions, GHashTable *texts);
 
 G_END_DECLS

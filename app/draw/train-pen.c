@@ -22,6 +22,8 @@ trammel_pen_add (TrammelPen *pen, TrammelShapeKind kind)
     .y = pen->y,
     .turns = pen->turns,
     .shaft = trammel_pen_shaft_radius (pen),
+    .id = (int)pen->shapes->len + 1,
+    .assumed = pen->assumed,
   };
   g_array_append_val (pen->shapes, shape);
   return &g_array_index (pen->shapes, TrammelShape, pen->shapes->len - 1);
@@ -136,9 +138,10 @@ trammel_pen_choose_plane (TrammelPen *pen, double radius)
 }
 
 static double
-size_or (const TrammelRecord *record, const char *key, double *last, double otherwise)
+size_or (TrammelPen *pen, const TrammelRecord *record, const char *key, double *last, double otherwise)
 {
   double size = trammel_record_value (record, key);
+  pen->assumed = !(size > 0);
   if (!(size > 0))
     size = isnan (*last) ? otherwise : *last;
   else
@@ -149,13 +152,13 @@ size_or (const TrammelRecord *record, const char *key, double *last, double othe
 double
 trammel_pen_module (TrammelPen *pen, const TrammelRecord *record)
 {
-  return size_or (record, "module", &pen->module, ORDINARY_MODULE);
+  return size_or (pen, record, "module", &pen->module, ORDINARY_MODULE);
 }
 
 double
 trammel_pen_belt_pitch (TrammelPen *pen, const TrammelRecord *record)
 {
-  return size_or (record, "pitch", &pen->belt_pitch, ORDINARY_BELT_PITCH);
+  return size_or (pen, record, "pitch", &pen->belt_pitch, ORDINARY_BELT_PITCH);
 }
 
 int

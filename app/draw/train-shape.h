@@ -73,7 +73,11 @@ typedef struct
   const TrammelPoint *outline; /* of GEAR, RING, BEVEL_FACE, in modules; NULL: too many teeth */
   const TrammelPoint *normals; /* of the outline, outwards at its points, long enough to keep the lines parallel */
   gsize n_outline;
-  char *label; /* (nullable): translated, "36" */
+  char *label;       /* (nullable): translated, "36" */
+  int id;            /* 1, 2, … in the order of laying out */
+  int partner;       /* id of the wheel that it meshes with, 0: none */
+  gboolean is_screw; /* of a thread: of a lead screw, not a worm */
+  gboolean assumed;  /* its size is not told: module or pitch were chosen */
 } TrammelShape;
 
 typedef struct

@@ -3,7 +3,6 @@
 
 #include <glib/gi18n.h>
 
-#include "draw/display.h"
 #include "drive/motor.h"
 #include "drive/output.h"
 #include "drive/stage.h"
@@ -22,8 +21,6 @@ struct _TrammelDrivePage
   GtkWidget *empty;
   GtkWidget *content;
   TrammelTrainView *view;
-  GtkWidget *play;
-  GtkWidget *turned;
   TrammelFactsView *facts;
   GtkWidget *row; /* the cards, motor to output */
   GtkBox *tabs;
@@ -249,30 +246,6 @@ show_cards (TrammelDrivePage *self, const TrammelAxis *axis, const TrammelUnit *
 }
 
 static void
-show_turned (TrammelTrainView *view, TrammelDrivePage *self)
-{
-  const TrammelFacts *facts = NULL;
-  int i = trammel_session_selected_axis (self->session);
-  if (i >= 0)
-    facts = trammel_session_facts (self->session, i, NULL);
-  g_autofree char *turns = trammel_display_number (trammel_train_view_turns (view), 2);
-  if (!facts)
-    {
-      g_autofree char *text = g_strdup_printf (_ ("Motor %s turns"), turns);
-      gtk_label_set_text (GTK_LABEL (self->turned), text);
-      return;
-    }
-  const TrammelUnit *unit = trammel_machine_display_unit (trammel_session_machine (self->session));
-  double travel = trammel_train_view_turns (view) * facts->travel_per_motor_turn * facts->direction;
-  g_autofree char *degrees = trammel_display_number (travel, 2);
-  g_autofree char *moved = facts->rotary
-                               ? g_strconcat (degrees, "°", NULL)
-                               : trammel_display_length (travel, unit, trammel_unit_factor (unit) == 1 ? 3 : 4);
-  g_autofree char *text = g_strdup_printf (_ ("Motor %s turns, carriage %s"), turns, moved);
-  gtk_label_set_text (GTK_LABEL (self->turned), text);
-}
-
-static void
 show_all (TrammelDrivePage *self)
 {
   /* Typing readings must not wait for a page that nobody sees. */
@@ -287,33 +260,17 @@ show_all (TrammelDrivePage *self)
   self->shown_axis = i;
   gtk_widget_set_visible (self->empty, axis == NULL);
   gtk_widget_set_visible (self->content, axis != NULL);
-  trammel_train_view_set_axis (self->view, axis);
+  const TrammelUnit *unit = trammel_machine_display_unit (trammel_session_machine (self->session));
+  g_autoptr (GError) error = NULL;
+  const TrammelFacts *facts = axis ? trammel_session_facts (self->session, i, &error) : NULL;
+  trammel_train_view_show (self->view, axis, facts, unit, trammel_session_file (self->session));
   if (!axis)
     return;
 
-  const TrammelUnit *unit = trammel_machine_display_unit (trammel_session_machine (self->session));
-  g_autoptr (GError) error = NULL;
-  const TrammelFacts *facts = trammel_session_facts (self->session, i, &error);
   show_cards (self, axis, unit);
   show_trouble (self, error ? error->message : NULL);
   trammel_facts_view_show (self->facts, axis, facts, error ? error->message : NULL, unit);
   show_selection (self);
-  show_turned (self->view, self);
-}
-
-static void
-play_toggled (GtkToggleButton *button, TrammelDrivePage *self)
-{
-  trammel_train_view_set_playing (self->view, gtk_toggle_button_get_active (button));
-}
-
-static void
-playing_changed (TrammelTrainView *view, TrammelDrivePage *self)
-{
-  gboolean playing = trammel_train_view_is_playing (view);
-  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (self->play), playing);
-  gtk_button_set_icon_name (GTK_BUTTON (self->play),
-                            playing ? "media-playback-pause-symbolic" : "media-playback-start-symbolic");
 }
 
 static GMenuModel *
@@ -368,17 +325,12 @@ trammel_drive_page_class_init (TrammelDrivePageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, empty);
   gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, content);
   gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, view);
-  gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, play);
-  gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, turned);
   gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, facts);
   gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, row);
   gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, tabs);
   gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, bench);
   gtk_widget_class_bind_template_child (widget_class, TrammelDrivePage, add);
-  gtk_widget_class_bind_template_callback (widget_class, play_toggled);
-  gtk_widget_class_bind_template_callback (widget_class, playing_changed);
   gtk_widget_class_bind_template_callback (widget_class, part_selected);
-  gtk_widget_class_bind_template_callback (widget_class, show_turned);
 }
 
 static void

@@ -2,28 +2,32 @@
 #include "window/train-view.h"
 
 #include <glib/gi18n.h>
-#include <math.h>
 
-#include "draw/palette.h"
-#include "draw/train-drawing.h"
-#include "window/appearance.h"
+#include "draw/display.h"
+#include "draw/train-export.h"
+#include "machine/store.h"
+#include "window/file-chooser.h"
+#include "window/train-canvas.h"
 
-#define TURNS_PER_ARROW (1.0 / 36)
-#define TURNS_PER_NOTCH (1.0 / 36)
-#define PIXELS_PER_TURN 240.0
-#define TURNS_PER_SECOND 0.25
+#define ZOOM_STEP 1.25
 
 struct _TrammelTrainView
 {
   GtkWidget parent_instance;
 
-  TrammelAxis *axis;
-  TrammelTrainDrawing *drawing;
-  int selected_part;
-  double turns;
-  double turns_before_drag;
-  guint tick;
-  gint64 last_frame;
+  GtkWidget *root;
+  TrammelTrainCanvas *canvas;
+  GtkToggleButton *play;
+  GtkDropDown *speed;
+  GtkLabel *turned;
+  GtkToggleButton *dimensions;
+
+  double travel_per_turn; /* towards positive counts, mm or degrees; NaN: not known */
+  gboolean rotary;
+  const TrammelUnit *unit;
+  GFile *file;
+  char letter;
+  TrammelPictureFormat format; /* of the file being chosen */
 };
 
 G_DEFINE_FINAL_TYPE (TrammelTrainView, trammel_train_view, GTK_TYPE_WIDGET)
@@ -31,267 +35,215 @@ G_DEFINE_FINAL_TYPE (TrammelTrainView, trammel_train_view, GTK_TYPE_WIDGET)
 enum
 {
   PART_SELECTED,
-  TURNED,
-  PLAYING_CHANGED,
   N_SIGNALS
 };
 static guint signals[N_SIGNALS];
 
 static void
-update_description (TrammelTrainView *self)
+show_turned (TrammelTrainView *self)
 {
-  g_autofree char *words = self->axis ? trammel_train_to_words (trammel_axis_train (self->axis)) : NULL;
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Drawing of the train"),
-                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words ? words : "", -1);
+  double turns = trammel_train_canvas_turns (self->canvas), travel = turns * self->travel_per_turn;
+  g_autofree char *turned = trammel_display_number (turns, 2);
+  if (isnan (travel))
+    {
+      g_autofree char *text = g_strdup_printf (_ ("Motor %s turns"), turned);
+      gtk_label_set_text (self->turned, text);
+      return;
+    }
+  g_autofree char *degrees = trammel_display_number (travel, 2);
+  g_autofree char *moved
+      = self->rotary ? g_strconcat (degrees, "°", NULL)
+                     : trammel_display_length (travel, self->unit, trammel_unit_factor (self->unit) == 1 ? 3 : 4);
+  g_autofree char *text = g_strdup_printf (_ ("Motor %s turns, carriage %s"), turned, moved);
+  gtk_label_set_text (self->turned, text);
 }
 
 void
-trammel_train_view_set_axis (TrammelTrainView *self, const TrammelAxis *axis)
+trammel_train_view_show (TrammelTrainView *self, const TrammelAxis *axis, const TrammelFacts *facts,
+                         const TrammelUnit *unit, GFile *file)
 {
-  g_return_if_fail (TRAMMEL_IS_TRAIN_VIEW (self));
-  if (self->axis == axis)
-    return;
+  g_return_if_fail (TRAMMEL_IS_TRAIN_VIEW (self) && unit != NULL);
 
-  /* The drawing depends on the train and on the travel only. */
-  double before = self->axis ? trammel_axis_travel_value (self->axis) : NAN;
-  double now = axis ? trammel_axis_travel_value (axis) : NAN;
-  gboolean same_train = self->axis && axis && (before == now || (isnan (before) && isnan (now)))
-                        && trammel_train_equal (trammel_axis_train (self->axis), trammel_axis_train (axis));
-  g_clear_pointer (&self->axis, trammel_axis_unref);
-  self->axis = axis ? trammel_axis_ref (axis) : NULL;
-  if (!same_train)
-    {
-      g_clear_pointer (&self->drawing, trammel_train_drawing_free);
-      update_description (self);
-    }
-  gtk_widget_queue_draw (GTK_WIDGET (self));
+  self->unit = unit;
+  self->travel_per_turn = facts ? facts->travel_per_motor_turn * facts->direction : NAN;
+  self->rotary = facts && facts->rotary;
+  self->letter = axis ? trammel_axis_letter (axis) : 0;
+  g_set_object (&self->file, file);
+  trammel_train_canvas_set_axis (self->canvas, axis, unit);
+  show_turned (self);
 }
 
 void
 trammel_train_view_set_selected_part (TrammelTrainView *self, int part)
 {
   g_return_if_fail (TRAMMEL_IS_TRAIN_VIEW (self));
-  if (self->selected_part == part)
-    return;
-  self->selected_part = part;
-  gtk_widget_queue_draw (GTK_WIDGET (self));
+  trammel_train_canvas_set_selected_part (self->canvas, part);
 }
 
-double
-trammel_train_view_turns (TrammelTrainView *self)
+static void
+part_selected (TrammelTrainCanvas *canvas, int part, TrammelTrainView *self)
 {
-  g_return_val_if_fail (TRAMMEL_IS_TRAIN_VIEW (self), 0);
-  return self->turns;
+  g_signal_emit (self, signals[PART_SELECTED], 0, part);
 }
 
-void
-trammel_train_view_set_turns (TrammelTrainView *self, double turns)
+static void
+play_toggled (TrammelTrainView *self)
 {
-  g_return_if_fail (TRAMMEL_IS_TRAIN_VIEW (self));
-  self->turns = turns;
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-  g_signal_emit (self, signals[TURNED], 0);
+  trammel_train_canvas_set_playing (self->canvas, gtk_toggle_button_get_active (self->play));
 }
 
-gboolean
-trammel_train_view_is_playing (TrammelTrainView *self)
+static void
+playing_changed (TrammelTrainView *self)
 {
-  g_return_val_if_fail (TRAMMEL_IS_TRAIN_VIEW (self), FALSE);
-  return self->tick != 0;
+  gboolean playing = trammel_train_canvas_is_playing (self->canvas);
+  gtk_toggle_button_set_active (self->play, playing);
+  gtk_button_set_icon_name (GTK_BUTTON (self->play),
+                            playing ? "media-playback-pause-symbolic" : "media-playback-start-symbolic");
 }
 
-static gboolean
-turn_with_the_clock (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
+static void
+speed_chosen (TrammelTrainView *self)
+{
+  static const double turns_per_second[] = { 0.05, 0.25, 1, 4 };
+  guint i = MIN (gtk_drop_down_get_selected (self->speed), G_N_ELEMENTS (turns_per_second) - 1);
+  trammel_train_canvas_set_speed (self->canvas, turns_per_second[i]);
+}
+
+static void
+dimensions_toggled (TrammelTrainView *self)
+{
+  trammel_train_canvas_set_dimensions (self->canvas, gtk_toggle_button_get_active (self->dimensions));
+}
+
+static void
+zoom_in_clicked (TrammelTrainView *self)
+{
+  trammel_train_canvas_zoom (self->canvas, ZOOM_STEP);
+}
+
+static void
+zoom_out_clicked (TrammelTrainView *self)
+{
+  trammel_train_canvas_zoom (self->canvas, 1 / ZOOM_STEP);
+}
+
+static void
+fit_clicked (TrammelTrainView *self)
+{
+  trammel_train_canvas_fit (self->canvas);
+}
+
+static GBytes *
+picture_bytes (TrammelTrainView *self, TrammelPictureFormat format, GError **error)
+{
+  TrammelTrainDrawing *drawing;
+  TrammelTrainPicture picture;
+  if (!trammel_train_canvas_picture (self->canvas, &drawing, &picture))
+    return NULL;
+  return trammel_train_export (drawing, &picture, format, error);
+}
+
+/* As points and as lines, so that whatever it is pasted into takes the better one that it can. */
+static void
+copy_picture (GtkWidget *widget, const char *action, GVariant *parameter)
 {
   TrammelTrainView *self = TRAMMEL_TRAIN_VIEW (widget);
-  gint64 now = gdk_frame_clock_get_frame_time (clock);
-  gint64 elapsed = self->last_frame ? now - self->last_frame : 0;
-
-  /* Where the desktop asks for little motion, a still every half second instead of a film. */
-  gboolean film = TRUE;
-  g_object_get (gtk_widget_get_settings (widget), "gtk-enable-animations", &film, NULL);
-  if (!film && self->last_frame && elapsed < G_USEC_PER_SEC / 2)
-    return G_SOURCE_CONTINUE;
-
-  self->last_frame = now;
-  trammel_train_view_set_turns (self, self->turns + TURNS_PER_SECOND * elapsed / G_USEC_PER_SEC);
-  return G_SOURCE_CONTINUE;
-}
-
-void
-trammel_train_view_set_playing (TrammelTrainView *self, gboolean playing)
-{
-  g_return_if_fail (TRAMMEL_IS_TRAIN_VIEW (self));
-  if (playing == (self->tick != 0))
+  g_autoptr (GBytes) points = picture_bytes (self, TRAMMEL_PICTURE_PNG, NULL);
+  g_autoptr (GBytes) lines = picture_bytes (self, TRAMMEL_PICTURE_SVG, NULL);
+  if (!points || !lines)
     return;
-  if (playing)
-    {
-      self->last_frame = 0;
-      self->tick = gtk_widget_add_tick_callback (GTK_WIDGET (self), turn_with_the_clock, NULL, NULL);
-    }
-  else
-    {
-      gtk_widget_remove_tick_callback (GTK_WIDGET (self), self->tick);
-      self->tick = 0;
-    }
-  g_signal_emit (self, signals[PLAYING_CHANGED], 0);
-}
-
-static TrammelTrainDrawing *
-current_drawing (TrammelTrainView *self)
-{
-  if (!self->drawing && self->axis)
-    self->drawing = trammel_train_drawing_new (trammel_axis_train (self->axis), trammel_axis_travel_value (self->axis));
-  return self->drawing;
+  GdkContentProvider *both[] = { gdk_content_provider_new_for_bytes ("image/svg+xml", lines),
+                                 gdk_content_provider_new_for_bytes ("image/png", points) };
+  g_autoptr (GdkContentProvider) content = gdk_content_provider_new_union (both, G_N_ELEMENTS (both));
+  gdk_clipboard_set_content (gtk_widget_get_clipboard (widget), content);
+  gtk_widget_activate_action (widget, "win.say", "s", _ ("Copied."));
 }
 
 static void
-trammel_train_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
+file_chosen (GFile *file, gpointer data)
+{
+  TrammelTrainView *self = data;
+  g_autoptr (GError) error = NULL;
+  g_autofree char *path = file ? g_file_get_path (file) : NULL;
+  if (!path)
+    return;
+
+  /* A name with another known suffix means that. */
+  TrammelPictureFormat format = self->format;
+  trammel_picture_format_of_name (path, &format, NULL);
+  g_autoptr (GBytes) bytes = picture_bytes (self, format, &error);
+  if (!bytes)
+    {
+      if (error)
+        gtk_widget_activate_action (GTK_WIDGET (self), "win.complain", "s", error->message);
+      return;
+    }
+  if (!trammel_store_write_text (path, g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes), &error))
+    {
+      gtk_widget_activate_action (GTK_WIDGET (self), "win.complain", "s", error->message);
+      return;
+    }
+  g_autofree char *said = g_strdup_printf (_ ("Written to %s."), path);
+  gtk_widget_activate_action (GTK_WIDGET (self), "win.say", "s", said);
+}
+
+static void
+save_picture (GtkWidget *widget, const char *action, GVariant *parameter)
 {
   TrammelTrainView *self = TRAMMEL_TRAIN_VIEW (widget);
-  int width = gtk_widget_get_width (widget), height = gtk_widget_get_height (widget);
-  const TrammelPalette *palette = trammel_palette (trammel_window_is_dark (widget));
-  TrammelTrainDrawing *drawing = current_drawing (self);
-  if (!drawing || width <= 0 || height <= 0)
+  const char *suffix = g_variant_get_string (parameter, NULL);
+  /* Translators: suggested name of a file, with the letter of the axis and the suffix. */
+  g_autofree char *name = g_strdup_printf (_ ("train %c.%s"), self->letter ? self->letter : '0', suffix);
+  if (!trammel_picture_format_of_name (name, &self->format, NULL))
     return;
-
-  cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, width, height));
-  trammel_train_drawing_paint (drawing, cr, width, height, self->turns, palette, trammel_axis_letter (self->axis),
-                               self->selected_part);
-  cairo_destroy (cr);
+  trammel_file_chooser_save (GTK_WINDOW (gtk_widget_get_root (widget)), _ ("Save the drawing"), TRAMMEL_FILES_ANY, name,
+                             self->file, file_chosen, self);
 }
 
 static void
-trammel_train_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
-                            int *minimum_baseline, int *natural_baseline)
-{
-  *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 320 : 180;
-  *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 640 : 300;
-  *minimum_baseline = *natural_baseline = -1;
-}
-
-static gboolean
-key_pressed (GtkEventControllerKey *controller, guint key, guint code, GdkModifierType state, TrammelTrainView *self)
-{
-  if (state & (GDK_CONTROL_MASK | GDK_ALT_MASK))
-    return FALSE;
-  switch (key)
-    {
-    case GDK_KEY_Left:
-    case GDK_KEY_Down:
-      trammel_train_view_set_turns (self, self->turns - TURNS_PER_ARROW);
-      return TRUE;
-    case GDK_KEY_Right:
-    case GDK_KEY_Up:
-      trammel_train_view_set_turns (self, self->turns + TURNS_PER_ARROW);
-      return TRUE;
-    case GDK_KEY_Page_Down:
-      trammel_train_view_set_turns (self, self->turns - 1);
-      return TRUE;
-    case GDK_KEY_Page_Up:
-      trammel_train_view_set_turns (self, self->turns + 1);
-      return TRUE;
-    case GDK_KEY_Home:
-      trammel_train_view_set_turns (self, 0);
-      return TRUE;
-    case GDK_KEY_space:
-      trammel_train_view_set_playing (self, self->tick == 0);
-      return TRUE;
-    default:
-      return FALSE;
-    }
-}
-
-static gboolean
-scrolled (GtkEventControllerScroll *controller, double dx, double dy, TrammelTrainView *self)
-{
-  trammel_train_view_set_turns (self, self->turns + (dx - dy) * TURNS_PER_NOTCH);
-  return TRUE;
-}
-
-static void
-drag_began (GtkGestureDrag *gesture, double x, double y, TrammelTrainView *self)
-{
-  self->turns_before_drag = self->turns;
-  gtk_widget_grab_focus (GTK_WIDGET (self));
-}
-
-static void
-drag_moved (GtkGestureDrag *gesture, double dx, double dy, TrammelTrainView *self)
-{
-  if (ABS (dx) > 3)
-    trammel_train_view_set_turns (self, self->turns_before_drag + dx / PIXELS_PER_TURN);
-}
-
-static void
-drag_ended (GtkGestureDrag *gesture, double dx, double dy, TrammelTrainView *self)
-{
-  double x, y;
-  TrammelTrainDrawing *drawing = current_drawing (self);
-  if (!drawing || ABS (dx) > 3 || ABS (dy) > 3 || !gtk_gesture_drag_get_start_point (gesture, &x, &y))
-    return;
-  int part = trammel_train_drawing_part_at (drawing, gtk_widget_get_width (GTK_WIDGET (self)),
-                                            gtk_widget_get_height (GTK_WIDGET (self)), x, y);
-  if (part >= 0)
-    g_signal_emit (self, signals[PART_SELECTED], 0, part);
-}
-
-static void
-trammel_train_view_unmap (GtkWidget *widget)
-{
-  trammel_train_view_set_playing (TRAMMEL_TRAIN_VIEW (widget), FALSE);
-  GTK_WIDGET_CLASS (trammel_train_view_parent_class)->unmap (widget);
-}
-
-static void
-trammel_train_view_finalize (GObject *object)
+trammel_train_view_dispose (GObject *object)
 {
   TrammelTrainView *self = TRAMMEL_TRAIN_VIEW (object);
-  g_clear_pointer (&self->drawing, trammel_train_drawing_free);
-  g_clear_pointer (&self->axis, trammel_axis_unref);
-  G_OBJECT_CLASS (trammel_train_view_parent_class)->finalize (object);
+  g_clear_pointer (&self->root, gtk_widget_unparent);
+  g_clear_object (&self->file);
+  G_OBJECT_CLASS (trammel_train_view_parent_class)->dispose (object);
 }
 
 static void
 trammel_train_view_class_init (TrammelTrainViewClass *klass)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+  g_type_ensure (TRAMMEL_TYPE_TRAIN_CANVAS);
 
-  G_OBJECT_CLASS (klass)->finalize = trammel_train_view_finalize;
-  widget_class->snapshot = trammel_train_view_snapshot;
-  widget_class->measure = trammel_train_view_measure;
-  widget_class->unmap = trammel_train_view_unmap;
-  gtk_widget_class_set_css_name (widget_class, "trainview");
-  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_IMG);
-
+  G_OBJECT_CLASS (klass)->dispose = trammel_train_view_dispose;
   signals[PART_SELECTED] = g_signal_new ("part-selected", TRAMMEL_TYPE_TRAIN_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
                                          NULL, G_TYPE_NONE, 1, G_TYPE_INT);
-  signals[TURNED]
-      = g_signal_new ("turned", TRAMMEL_TYPE_TRAIN_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
-  signals[PLAYING_CHANGED] = g_signal_new ("playing-changed", TRAMMEL_TYPE_TRAIN_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
-                                           NULL, G_TYPE_NONE, 0);
+  gtk_widget_class_install_action (widget_class, "picture.copy", NULL, copy_picture);
+  gtk_widget_class_install_action (widget_class, "picture.save", "s", save_picture);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_c, GDK_CONTROL_MASK, "picture.copy", NULL);
+  gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_template_from_resource (widget_class, "/org/trammel_bench/Trammel/train-view.ui");
+  gtk_widget_class_bind_template_child (widget_class, TrammelTrainView, root);
+  gtk_widget_class_bind_template_child (widget_class, TrammelTrainView, canvas);
+  gtk_widget_class_bind_template_child (widget_class, TrammelTrainView, play);
+  gtk_widget_class_bind_template_child (widget_class, TrammelTrainView, speed);
+  gtk_widget_class_bind_template_child (widget_class, TrammelTrainView, turned);
+  gtk_widget_class_bind_template_child (widget_class, TrammelTrainView, dimensions);
+  gtk_widget_class_bind_template_callback (widget_class, part_selected);
+  gtk_widget_class_bind_template_callback (widget_class, show_turned);
+  gtk_widget_class_bind_template_callback (widget_class, play_toggled);
+  gtk_widget_class_bind_template_callback (widget_class, playing_changed);
+  gtk_widget_class_bind_template_callback (widget_class, speed_chosen);
+  gtk_widget_class_bind_template_callback (widget_class, dimensions_toggled);
+  gtk_widget_class_bind_template_callback (widget_class, zoom_in_clicked);
+  gtk_widget_class_bind_template_callback (widget_class, zoom_out_clicked);
+  gtk_widget_class_bind_template_callback (widget_class, fit_clicked);
 }
 
 static void
 trammel_train_view_init (TrammelTrainView *self)
 {
-  GtkWidget *widget = GTK_WIDGET (self);
-  self->selected_part = -1;
-  gtk_widget_set_focusable (widget, TRUE);
-  gtk_widget_set_overflow (widget, GTK_OVERFLOW_HIDDEN);
-  update_description (self);
-
-  GtkEventController *keys = gtk_event_controller_key_new ();
-  g_signal_connect (keys, "key-pressed", G_CALLBACK (key_pressed), self);
-  gtk_widget_add_controller (widget, keys);
-
-  GtkEventController *wheel = gtk_event_controller_scroll_new (GTK_EVENT_CONTROLLER_SCROLL_BOTH_AXES);
-  g_signal_connect (wheel, "scroll", G_CALLBACK (scrolled), self);
-  gtk_widget_add_controller (widget, wheel);
-
-  GtkGesture *drag = gtk_gesture_drag_new ();
-  g_signal_connect (drag, "drag-begin", G_CALLBACK (drag_began), self);
-  g_signal_connect (drag, "drag-update", G_CALLBACK (drag_moved), self);
-  g_signal_connect (drag, "drag-end", G_CALLBACK (drag_ended), self);
-  gtk_widget_add_controller (widget, GTK_EVENT_CONTROLLER (drag));
+  self->travel_per_turn = NAN;
+  self->unit = trammel_unit_base (TRAMMEL_DIMENSION_LENGTH);
+  gtk_widget_init_template (GTK_WIDGET (self));
 }

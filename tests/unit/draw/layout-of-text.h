@@ -9,7 +9,7 @@ static inline TrammelLayout *
 layout_of (const char *text, gboolean reverse)
 {
   g_autoptr (TrammelTrain) train = train_of (text, reverse);
-  return trammel_layout_new (train, NAN);
+  return trammel_layout_new (train, NAN, trammel_unit_base (TRAMMEL_DIMENSION_LENGTH));
 }
 
 static inline const TrammelShape *

@@ -172,15 +172,29 @@ START_TEST (rack_meshes)
 END_TEST
 
 static cairo_surface_t *
-painted (TrammelTrainDrawing *drawing, int width, int height, double turns, gboolean dark, int selected)
+painted_with (TrammelTrainDrawing *drawing, int width, int height, double turns, gboolean dark, int selected,
+              gboolean dimensions)
 {
   cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width, height);
   cairo_t *cr = cairo_create (surface);
-  trammel_train_drawing_paint (drawing, cr, width, height, turns, trammel_palette (dark), 'X', selected);
+  TrammelTrainPicture picture = { .width = width,
+                                  .height = height,
+                                  .motor_turns = turns,
+                                  .palette = trammel_palette (dark),
+                                  .axis_letter = 'X',
+                                  .selected_part = selected,
+                                  .dimensions = dimensions };
+  trammel_train_drawing_paint (drawing, cr, &picture);
   ck_assert_int_eq (cairo_status (cr), CAIRO_STATUS_SUCCESS);
   cairo_destroy (cr);
   cairo_surface_flush (surface);
   return surface;
+}
+
+static cairo_surface_t *
+painted (TrammelTrainDrawing *drawing, int width, int height, double turns, gboolean dark, int selected)
+{
+  return painted_with (drawing, width, height, turns, dark, selected, FALSE);
 }
 
 /* In parts of all pixels: those that differ clearly. */
@@ -201,7 +215,7 @@ difference (cairo_surface_t *a, cairo_surface_t *b)
 START_TEST (picture_repeats_after_whole_turns)
 {
   g_autoptr (TrammelTrain) train = train_of ("spur driver=12 driven=36;table", FALSE);
-  g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, NAN);
+  g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, NAN, NULL);
   cairo_surface_t *rest = painted (drawing, 700, 300, 0, FALSE, -1);
   cairo_surface_t *repeated = painted (drawing, 700, 300, 3, FALSE, -1);
   cairo_surface_t *far = painted (drawing, 700, 300, 3e6, FALSE, -1);
@@ -227,19 +241,20 @@ START_TEST (every_part_can_be_hit)
   for (gsize k = 0; k < G_N_ELEMENTS (trains); k++)
     {
       g_autoptr (TrammelTrain) train = train_of (trains[k], FALSE);
-      g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, 180);
+      g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, 180, NULL);
+      TrammelTrainPicture picture = { .width = 700, .height = 300 };
       guint found = 0, n = (guint)trammel_train_n_stages (train);
       for (int y = 0; y < 300; y += 3)
         for (int x = 0; x < 700; x += 3)
           {
-            int part = trammel_train_drawing_part_at (drawing, 700, 300, x, y);
+            int part = trammel_train_drawing_part_at (drawing, &picture, x, y);
             ck_assert_int_ge (part, -1);
             ck_assert_int_le (part, (int)n + 1);
             if (part >= 0)
               found |= 1u << part;
           }
       ck_assert_uint_eq (found, (1u << (n + 2)) - 1);
-      ck_assert_int_eq (trammel_train_drawing_part_at (drawing, 700, 300, 1, 1), -1);
+      ck_assert_int_eq (trammel_train_drawing_part_at (drawing, &picture, 1, 1), -1);
     }
 }
 END_TEST
@@ -248,7 +263,7 @@ END_TEST
 START_TEST (selected_part_is_marked)
 {
   g_autoptr (TrammelTrain) train = train_of ("spur driver=12 driven=36;screw pitch=2_mm starts=4", FALSE);
-  g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, NAN);
+  g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, NAN, NULL);
   cairo_surface_t *plain = painted (drawing, 700, 300, 0, FALSE, -1);
   for (int part = 0; part <= 2; part++)
     {
@@ -257,6 +272,65 @@ START_TEST (selected_part_is_marked)
       cairo_surface_destroy (marked);
     }
   cairo_surface_destroy (plain);
+}
+END_TEST
+
+/* By the definition of zooming: a point's part is found where the point has gone; and what is asked for at the pointer
+ * stays there. */
+START_TEST (zoom_and_pan_move_what_is_hit)
+{
+  g_autoptr (TrammelTrain) train = train_of ("spur driver=12 driven=36;screw pitch=2_mm starts=4", FALSE);
+  g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, NAN, NULL);
+  TrammelTrainPicture all = { .width = 700, .height = 300 }, picture = all;
+  double wheel_x = 0, wheel_y = 0;
+  for (int y = 0; y < 300 && wheel_x == 0; y += 2)
+    for (int x = 0; x < 700 && wheel_x == 0; x += 2)
+      if (trammel_train_drawing_part_at (drawing, &all, x, y) == 1)
+        {
+          wheel_x = x + 4;
+          wheel_y = y + 6;
+        }
+  ck_assert_int_eq (trammel_train_drawing_part_at (drawing, &all, wheel_x, wheel_y), 1);
+
+  trammel_train_drawing_zoom (drawing, &picture, 3, wheel_x, wheel_y);
+  ck_assert_double_eq_tol (picture.zoom, 3, 1e-12);
+  ck_assert_int_eq (trammel_train_drawing_part_at (drawing, &picture, wheel_x, wheel_y), 1);
+  trammel_train_drawing_move (drawing, &picture, 60, -40);
+  ck_assert_int_eq (trammel_train_drawing_part_at (drawing, &picture, wheel_x + 60, wheel_y - 40), 1);
+  trammel_train_drawing_move (drawing, &picture, -60, 40);
+  trammel_train_drawing_zoom (drawing, &picture, 1 / 3.0, wheel_x, wheel_y);
+  ck_assert_double_eq_tol (picture.zoom, 1, 1e-12);
+  ck_assert_double_eq_tol (picture.pan_x, 0, 1e-9);
+  ck_assert_double_eq_tol (picture.pan_y, 0, 1e-9);
+
+  /* However far: some of it stays in sight, and the zoom has ends. */
+  double x, y, width, height;
+  trammel_train_drawing_extent (drawing, &x, &y, &width, &height);
+  trammel_train_drawing_move (drawing, &picture, 1e9, -1e9);
+  ck_assert_double_le (fabs (picture.pan_x), width / 2 * (1 + 1e-12));
+  ck_assert_double_le (fabs (picture.pan_y), height / 2 * (1 + 1e-12));
+  trammel_train_drawing_zoom (drawing, &picture, 1e9, 0, 0);
+  ck_assert_double_eq (picture.zoom, TRAMMEL_MOST_ZOOM);
+  trammel_train_drawing_zoom (drawing, &picture, 1e-9, 0, 0);
+  ck_assert_double_eq (picture.zoom, TRAMMEL_LEAST_ZOOM);
+}
+END_TEST
+
+/* Dimensions change the picture; so does the unit. */
+START_TEST (dimensions_are_shown)
+{
+  g_autoptr (TrammelTrain) train = train_of ("spur driver=12 driven=36;screw pitch=2_mm starts=4", FALSE);
+  const TrammelUnit *inch = trammel_unit_find (TRAMMEL_DIMENSION_LENGTH, "in");
+  g_autoptr (TrammelTrainDrawing) metric = trammel_train_drawing_new (train, NAN, NULL);
+  g_autoptr (TrammelTrainDrawing) imperial = trammel_train_drawing_new (train, NAN, inch);
+  cairo_surface_t *plain = painted (metric, 700, 300, 0, FALSE, -1);
+  cairo_surface_t *with = painted_with (metric, 700, 300, 0, FALSE, -1, TRUE);
+  cairo_surface_t *in_inches = painted_with (imperial, 700, 300, 0, FALSE, -1, TRUE);
+  ck_assert_double_gt (difference (plain, with), 5e-3);
+  ck_assert_double_gt (difference (with, in_inches), 5e-4);
+  cairo_surface_destroy (plain);
+  cairo_surface_destroy (with);
+  cairo_surface_destroy (in_inches);
 }
 END_TEST
 
@@ -303,16 +377,16 @@ START_TEST (any_train_is_drawn)
       double x, y, width, height;
       g_autofree char *text = g_strdup_printf ("%s;%s", stages[_i], outputs[k]);
       g_autoptr (TrammelTrain) train = train_of (text, k % 2);
-      g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, k % 3 ? 180 : NAN);
+      g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, k % 3 ? 180 : NAN, NULL);
       trammel_train_drawing_extent (drawing, &x, &y, &width, &height);
       ck_assert_msg (isfinite (x) && isfinite (y) && width > 0 && height > 0 && isfinite (width + height), "%s", text);
 
       cairo_surface_t *nothing = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, 500, 240);
-      cairo_surface_t *picture = painted (drawing, 500, 240, 0.3, k % 2, (int)k % 4 - 1);
+      cairo_surface_t *picture = painted_with (drawing, 500, 240, 0.3, k % 2, (int)k % 4 - 1, k % 2 == 0);
       ck_assert_msg (difference (nothing, picture) > 1e-3, "%s is not to be seen", text);
       cairo_surface_destroy (nothing);
       cairo_surface_destroy (picture);
-      cairo_surface_destroy (painted (drawing, 1, 1, 1e12, FALSE, 1));
+      cairo_surface_destroy (painted_with (drawing, 1, 1, 1e12, FALSE, 1, TRUE));
       cairo_surface_destroy (painted (drawing, 40, 300, NAN, TRUE, 0));
     }
 }
@@ -325,7 +399,7 @@ START_TEST (longest_train_is_drawn)
     g_string_append_printf (text, "%s;", stages[i % G_N_ELEMENTS (stages)]);
   g_string_append (text, "table");
   g_autoptr (TrammelTrain) train = train_of (text->str, FALSE);
-  g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, NAN);
+  g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, NAN, NULL);
   cairo_surface_destroy (painted (drawing, 700, 300, 0.2, FALSE, 64));
   g_string_free (text, TRUE);
 }
@@ -344,6 +418,8 @@ main (void)
   tcase_add_test (tcase, picture_repeats_after_whole_turns);
   tcase_add_test (tcase, every_part_can_be_hit);
   tcase_add_test (tcase, selected_part_is_marked);
+  tcase_add_test (tcase, zoom_and_pan_move_what_is_hit);
+  tcase_add_test (tcase, dimensions_are_shown);
   tcase_add_loop_test (tcase, any_train_is_drawn, 0, G_N_ELEMENTS (stages));
   tcase_add_test (tcase, longest_train_is_drawn);
   suite_add_tcase (suite, tcase);
