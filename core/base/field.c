@@ -6,6 +6,7 @@
 #include "base/unit.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 #include <string.h>
 
 static gboolean
@@ -26,6 +27,11 @@ is_within (const TrammelField *field, double value)
 static char *
 bound_text (const TrammelField *field, double bound)
 {
+  if (field->type == TRAMMEL_FIELD_QUANTITY && field->dimension == TRAMMEL_DIMENSION_ANGLE)
+    {
+      g_autofree char *degrees = trammel_number_to_text (round (bound * 180e6 / G_PI) / 1e6);
+      return g_strdup_printf ("%s deg", degrees);
+    }
   g_autofree char *number = trammel_number_to_text (bound);
   if (field->type != TRAMMEL_FIELD_QUANTITY || field->dimension == TRAMMEL_DIMENSION_NUMBER)
     return g_steal_pointer (&number);

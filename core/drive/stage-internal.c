@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/error.h"
+#include "drive/gear-fields.h"
 #include "drive/stage-kind.h"
 
 static const char *const members[] = { "driven", "driver", NULL };
@@ -13,6 +14,7 @@ static const TrammelField fields[] = {
     .type = TRAMMEL_FIELD_CHOICE, .choices = members, .choice_labels = member_labels,
     .initial = "driven", .required = TRUE },
   TRAMMEL_STAGE_MODULE,
+  TRAMMEL_GEAR_FIELDS,
   TRAMMEL_STAGE_COMMON_FIELDS,
 };
 /* clang-format on */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "drive/gear-fields.h"
 #include "drive/stage-kind.h"
 
 /* clang-format off */
@@ -9,6 +10,7 @@ static const TrammelField fields[] = {
     .meaning = N_ ("teeth of the gears between them, in order; they turn the direction, not the ratio"),
     .type = TRAMMEL_FIELD_INTEGERS, .low = 1, .high = TRAMMEL_MOST_TEETH },
   TRAMMEL_STAGE_MODULE,
+  TRAMMEL_GEAR_FIELDS,
   TRAMMEL_STAGE_COMMON_FIELDS,
 };
 /* clang-format on */

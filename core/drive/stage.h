@@ -7,8 +7,9 @@ G_BEGIN_DECLS
 
 /* A stage of a train: one ratio. A record of one of these kinds (teeth 1…10000 each):
  *
- *   spur       driver, driven, idlers (list, may be empty), module
- *   internal   driver, driven (either may be the ring: `ring` = driven (default) or driver), module
+ *   spur       driver, driven, idlers (list, may be empty), module, angle, shift_driver, shift_driven, center
+ *   internal   driver, driven (either may be the ring: `ring` = driven (default) or driver), module, angle,
+ *              shift_driver, shift_driven, center
  *   bevel      driver, driven, reverse, module
  *   worm       starts, wheel, hand (right, left), reverse, module
  *   belt       driver, driven, pitch, crossed
@@ -18,7 +19,8 @@ G_BEGIN_DECLS
  *   coupling
  *
  * Any may carry lash (length at its pitch circle or angle at its output shaft), efficiency (0…1), note.
- * module and pitch serve drawing, center distance and play; the ratio comes from the teeth alone. */
+ * module and pitch serve drawing, center distance and play; the ratio comes from the teeth alone. What angle, shifts and
+ * center of a pair of gears mean is in stage-gears.h. */
 
 const TrammelRecordKind *const *trammel_stage_kinds (gsize *n);
 const TrammelRecordKind *trammel_stage_kind (const char *type);

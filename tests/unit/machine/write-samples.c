@@ -16,7 +16,7 @@ sample_text (const TrammelField *field)
   static const char *const quantities[] = {
     [TRAMMEL_DIMENSION_NUMBER] = "0.5",       [TRAMMEL_DIMENSION_LENGTH] = "1.2 mm",
     [TRAMMEL_DIMENSION_PITCH] = "20 tpi",     [TRAMMEL_DIMENSION_MODULE] = "24 DP",
-    [TRAMMEL_DIMENSION_ANGLE] = "1.5 deg",    [TRAMMEL_DIMENSION_MASS] = "2 kg",
+    [TRAMMEL_DIMENSION_ANGLE] = "15 deg",     [TRAMMEL_DIMENSION_MASS] = "2 kg",
     [TRAMMEL_DIMENSION_FORCE] = "3 N",        [TRAMMEL_DIMENSION_TORQUE] = "0.4 N·m",
     [TRAMMEL_DIMENSION_INERTIA] = "54 g cm²", [TRAMMEL_DIMENSION_SPEED] = "30 mm/s",
     [TRAMMEL_DIMENSION_ROTATION] = "170 rpm", [TRAMMEL_DIMENSION_TIME] = "3 s",
