@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "draw/display.h"
+#include "window/completions.h"
 
 struct _TrammelFieldEditor
 {
@@ -19,7 +20,8 @@ struct _TrammelFieldEditor
 
   GtkWidget *row;
   GtkWidget *control;
-  GtkTextBuffer *buffer; /* of a text of many lines */
+  GtkTextBuffer *buffer;           /* of a text of many lines */
+  TrammelCompletions *completions; /* where the field is of a table */
   GtkWidget *trouble;
 };
 
@@ -239,6 +241,19 @@ typed (TrammelFieldEditor *self)
     take_over (self);
   else if (self->faulty)
     show_own_trouble (self, NULL);
+  if (self->completions)
+    trammel_completions_typed (self->completions);
+}
+
+static void
+row_chosen (TrammelFieldEditor *self, const char *value)
+{
+  g_autofree char *text = text_for_people (self->field, value);
+  self->filling = TRUE;
+  gtk_editable_set_text (GTK_EDITABLE (self->control), text);
+  gtk_editable_set_position (GTK_EDITABLE (self->control), -1);
+  self->filling = FALSE;
+  finish (self);
 }
 
 static void
@@ -261,6 +276,8 @@ step_by (TrammelFieldEditor *self, gint64 by)
   g_autofree char *text = g_strdup_printf ("%" G_GINT64_FORMAT, value);
   gtk_editable_set_text (GTK_EDITABLE (self->control), text);
   gtk_editable_set_position (GTK_EDITABLE (self->control), -1);
+  if (self->completions)
+    trammel_completions_close (self->completions);
   return TRUE;
 }
 
@@ -270,6 +287,8 @@ key_pressed (GtkEventControllerKey *controller, guint key, guint code, GdkModifi
   gboolean whole = self->field->type == TRAMMEL_FIELD_INTEGER;
   gboolean control = (state & GDK_CONTROL_MASK) != 0;
 
+  if (self->completions && trammel_completions_key (self->completions, key, state))
+    return TRUE;
   if (key == GDK_KEY_Escape)
     {
       g_autofree char *text = control_text (self);
@@ -298,6 +317,14 @@ key_pressed (GtkEventControllerKey *controller, guint key, guint code, GdkModifi
 }
 
 static void
+left (TrammelFieldEditor *self)
+{
+  if (self->completions)
+    trammel_completions_close (self->completions);
+  finish (self);
+}
+
+static void
 watch_keys_and_focus (TrammelFieldEditor *self)
 {
   GtkEventController *keys = gtk_event_controller_key_new ();
@@ -306,7 +333,7 @@ watch_keys_and_focus (TrammelFieldEditor *self)
   gtk_widget_add_controller (self->control, keys);
 
   GtkEventController *focus = gtk_event_controller_focus_new ();
-  g_signal_connect_swapped (focus, "leave", G_CALLBACK (finish), self);
+  g_signal_connect_swapped (focus, "leave", G_CALLBACK (left), self);
   gtk_widget_add_controller (self->control, focus);
 }
 
@@ -322,6 +349,12 @@ make_entry (TrammelFieldEditor *self)
     gtk_editable_set_enable_undo (GTK_EDITABLE (entry), FALSE);
   g_signal_connect_swapped (entry, "changed", G_CALLBACK (typed), self);
   g_signal_connect_swapped (entry, "activate", G_CALLBACK (finish), self);
+
+  const TrammelTable *table = self->field->table ? trammel_table_find (self->field->table) : NULL;
+  if (!table)
+    return entry;
+  self->completions = trammel_completions_new (GTK_WIDGET (self), entry, table);
+  g_signal_connect_swapped (self->completions, "chosen", G_CALLBACK (row_chosen), self);
   return entry;
 }
 
@@ -402,6 +435,7 @@ trammel_field_editor_dispose (GObject *object)
 {
   TrammelFieldEditor *self = TRAMMEL_FIELD_EDITOR (object);
   self->filling = TRUE;
+  g_clear_object (&self->completions);
   g_clear_pointer (&self->row, gtk_widget_unparent);
   g_clear_pointer (&self->trouble, gtk_widget_unparent);
   g_clear_pointer (&self->record, trammel_record_unref);

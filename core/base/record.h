@@ -41,6 +41,7 @@ typedef struct
   const char *initial;           /* text of the value a new record starts with; NULL: not set */
   gboolean required;             /* must be set */
   const char *group;             /* N_(): heading under which editors fold it away: "Geometry"; NULL: in sight */
+  const char *table;             /* key of the table whose rows editors offer (machine/table.h); NULL: none */
 } TrammelField;
 
 typedef struct _TrammelRecord TrammelRecord;

@@ -21,10 +21,10 @@
     .low = 0, .above_low = TRUE, .high = 1e12 }
 
 static const TrammelField stepper_fields[] = {
-  { .key = "full_steps", .label = N_ ("Full steps"),
+  { .key = "full_steps", .table = "full-steps", .label = N_ ("Full steps"),
     .meaning = N_ ("per turn of the shaft: 200 for 1.8° a step, 400 for 0.9°, 48 for 7.5°"),
     .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = 100000, .initial = "200", .required = TRUE },
-  { .key = "microsteps", .label = N_ ("Microsteps"),
+  { .key = "microsteps", .table = "microsteps", .label = N_ ("Microsteps"),
     .meaning = N_ ("per full step, as set on the driver board: 1, 2, 4, 8, 16, 32, …"),
     .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = 65536, .initial = "16", .required = TRUE },
   COMMON_FIELDS,

@@ -5,7 +5,7 @@
 static const TrammelField fields[] = {
   { .key = "teeth", .label = N_ ("Teeth"), .meaning = N_ ("of the pulley that drives the belt"),
     .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = 10000, .initial = "20", .required = TRUE },
-  { .key = "pitch", .label = N_ ("Pitch"),
+  { .key = "pitch", .table = "belt-pitch", .label = N_ ("Pitch"),
     .meaning = N_ ("from tooth to tooth of the belt: 2 mm, 2.032 mm for MXL, 5.08 mm for XL"),
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LENGTH,
     .low = 0, .above_low = TRUE, .high = 1000, .initial = "2 mm", .required = TRUE },

@@ -7,7 +7,7 @@
 
 /* clang-format off */
 #define TOOTH_FIELDS(pitch_meaning_)                                                                                  \
-  { .key = "module", .label = N_ ("Module"),                                                                          \
+  { .key = "module", .table = "module", .label = N_ ("Module"),                                                       \
     .meaning = N_ ("of the teeth: circular pitch divided by π; this or the pitch"),                                   \
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_MODULE,                                            \
     .low = 0, .above_low = TRUE, .high = 1000, .initial = "1 mm" },                                                   \

@@ -8,7 +8,7 @@ static const char *const turning_labels[] = { N_ ("screw"), N_ ("nut"), NULL };
 
 /* clang-format off */
 static const TrammelField fields[] = {
-  { .key = "pitch", .label = N_ ("Pitch"),
+  { .key = "pitch", .table = "thread-pitch", .label = N_ ("Pitch"),
     .meaning = N_ ("from one thread to the next: 1.25 mm for M8, 2 mm for Tr 8 × 8 with 4 starts, or 20 tpi"),
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_PITCH,
     .low = 0, .above_low = TRUE, .high = 1000, .initial = "2 mm", .required = TRUE },

@@ -5,7 +5,7 @@
 static const TrammelField fields[] = {
   TRAMMEL_STAGE_TEETH ("driver", N_ ("Driver"), N_ ("teeth of the pulley on the motor's side"), "20"),
   TRAMMEL_STAGE_TEETH ("driven", N_ ("Driven"), N_ ("teeth of the pulley that is turned"), "60"),
-  { .key = "pitch", .label = N_ ("Pitch"),
+  { .key = "pitch", .table = "belt-pitch", .label = N_ ("Pitch"),
     .meaning = N_ ("from tooth to tooth of the belt: 2 mm, 5.08 mm for XL; sizes the drawing, not the ratio"),
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LENGTH,
     .low = 0, .above_low = TRUE, .high = 1000, .initial = "2 mm" },

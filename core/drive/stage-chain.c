@@ -5,7 +5,7 @@
 static const TrammelField fields[] = {
   TRAMMEL_STAGE_TEETH ("driver", N_ ("Driver"), N_ ("teeth of the sprocket on the motor's side"), "12"),
   TRAMMEL_STAGE_TEETH ("driven", N_ ("Driven"), N_ ("teeth of the sprocket that is turned"), "36"),
-  { .key = "pitch", .label = N_ ("Pitch"),
+  { .key = "pitch", .table = "chain-pitch", .label = N_ ("Pitch"),
     .meaning = N_ ("from pin to pin of the chain: 6.35 mm or 12.7 mm are usual; sizes the drawing, not the ratio"),
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LENGTH,
     .low = 0, .above_low = TRUE, .high = 1000, .initial = "6.35 mm" },

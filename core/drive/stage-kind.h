@@ -41,7 +41,7 @@ gboolean trammel_stage_teeth_ratio (const TrammelRecord *stage, const char *abov
     .low = 1, .high = TRAMMEL_MOST_TEETH, .initial = initial_, .required = TRUE }
 
 #define TRAMMEL_STAGE_MODULE                                                                                          \
-  { .key = "module", .label = N_ ("Module"),                                                                          \
+  { .key = "module", .table = "module", .label = N_ ("Module"),                                                       \
     .meaning = N_ ("pitch diameter divided by teeth; sizes the drawing and the center distance, not the ratio"),      \
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_MODULE,                                            \
     .low = 0, .above_low = TRUE, .high = 1000, .initial = "1 mm" }
@@ -56,7 +56,7 @@ gboolean trammel_stage_teeth_ratio (const TrammelRecord *stage, const char *abov
   { .key = "lash", .label = N_ ("Lash"),                                                                              \
     .meaning = N_ ("play on reversal: a length at the pitch circle, or an angle at the output shaft"),                \
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LASH, .low = 0, .high = 1000 },                    \
-  { .key = "efficiency", .label = N_ ("Efficiency"),                                                                  \
+  { .key = "efficiency", .table = "efficiency", .label = N_ ("Efficiency"),                                           \
     .meaning = N_ ("share of the power that gets through, 0.97 or 97 %"),                                             \
     .type = TRAMMEL_FIELD_EXACT, .low = 0, .above_low = TRUE, .high = 1 },                                            \
   { .key = "note", .label = N_ ("Note"),                                                                              \

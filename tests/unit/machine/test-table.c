@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/error.h"
+#include "drive/motor.h"
+#include "drive/output.h"
+#include "drive/stage.h"
 #include "machine/table.h"
 
 #include <check.h>
@@ -252,6 +255,57 @@ START_TEST (typed_values_are_checked)
 }
 END_TEST
 
+static gsize
+expect_tables_of_fields (const TrammelRecordKind *const *kinds, gsize n)
+{
+  gsize found = 0;
+  for (gsize i = 0; i < n; i++)
+    for (gsize j = 0; j < kinds[i]->n_fields; j++)
+      if (kinds[i]->fields[j].table)
+        {
+          table_of (kinds[i]->fields[j].table);
+          found++;
+        }
+  return found;
+}
+
+/* Each row of the table that a field names can stand in that field. */
+static void
+expect_rows_fit (const TrammelRecordKind *kind)
+{
+  g_autoptr (TrammelRecord) record = trammel_record_new (kind);
+  for (gsize i = 0; i < kind->n_fields; i++)
+    {
+      gsize n = 0;
+      const TrammelTableRow *rows
+          = kind->fields[i].table ? trammel_table_rows (table_of (kind->fields[i].table), &n) : NULL;
+      for (gsize j = 0; j < n; j++)
+        {
+          g_autoptr (TrammelRecord) filled
+              = trammel_record_with_text (record, kind->fields[i].key, rows[j].value, NULL, NULL);
+          ck_assert_msg (filled != NULL, "%s.%s: %s", kind->type, kind->fields[i].key, rows[j].value);
+        }
+    }
+}
+
+START_TEST (fields_name_tables_that_fill_them)
+{
+  gsize n_motors, n_stages, n_outputs;
+  const TrammelRecordKind *const *motors = trammel_motor_kinds (&n_motors);
+  const TrammelRecordKind *const *stages = trammel_stage_kinds (&n_stages);
+  const TrammelRecordKind *const *outputs = trammel_output_kinds (&n_outputs);
+  ck_assert_uint_ge (expect_tables_of_fields (motors, n_motors), 2);
+  ck_assert_uint_ge (expect_tables_of_fields (stages, n_stages), 5);
+  ck_assert_uint_ge (expect_tables_of_fields (outputs, n_outputs), 4);
+  for (gsize i = 0; i < n_motors; i++)
+    expect_rows_fit (motors[i]);
+  for (gsize i = 0; i < n_stages; i++)
+    expect_rows_fit (stages[i]);
+  for (gsize i = 0; i < n_outputs; i++)
+    expect_rows_fit (outputs[i]);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -265,6 +319,7 @@ main (void)
   tcase_add_test (tests, marks_are_shown);
   tcase_add_loop_test (tests, what_is_typed_finds_rows, 0, G_N_ELEMENTS (ranks));
   tcase_add_test (tests, typed_values_are_checked);
+  tcase_add_test (tests, fields_name_tables_that_fill_them);
   suite_add_tcase (suite, tests);
   SRunner *runner = srunner_create (suite);
   srunner_run_all (runner, CK_ENV);
