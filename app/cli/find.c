@@ -5,6 +5,7 @@
 
 #include "cli/console.h"
 #include "cli/find.h"
+#include "drive/finder-grid.h"
 #include "drive/finder.h"
 #include "machine/gear-bin.h"
 #include "machine/store.h"
@@ -12,9 +13,9 @@
 typedef struct
 {
   char *gears, *target, *tolerance, *direction, *order;
-  char *machine, *axis, *counts, *travel;
+  char *machine, *axis, *counts, *travel, *grid;
   int pairs, list;
-  gboolean unbeaten, as_json;
+  gboolean half, unbeaten, as_json;
 } Options;
 
 static void
@@ -29,6 +30,7 @@ options_clear (Options *options)
   g_free (options->axis);
   g_free (options->counts);
   g_free (options->travel);
+  g_free (options->grid);
 }
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
@@ -164,6 +166,22 @@ target_to_use (const CliVerb *verb, const Options *options, TrammelExact *out, i
   return FALSE;
 }
 
+/* The plate of holes, @out->pitch 0 where there is none. */
+static gboolean
+read_grid (const Options *options, TrammelHoleGrid *out, GError **error)
+{
+  *out = (TrammelHoleGrid){ .half = options->half };
+  if (!options->grid)
+    return TRUE;
+  if (!trammel_quantity_parse_value (options->grid, TRAMMEL_DIMENSION_LENGTH, NULL, &out->pitch, error))
+    return FALSE;
+  if (out->pitch >= 0.1 && out->pitch <= 1000)
+    return TRUE;
+  g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, _ ("found “%s”; 0.1 to 1000 mm is wanted"),
+               options->grid);
+  return FALSE;
+}
+
 /* The rest of @query; FALSE and the status to end with where an option is out of bounds. */
 static gboolean
 read_wishes (const CliVerb *verb, const Options *options, TrammelFinderQuery *query, int *status)
@@ -203,6 +221,7 @@ find_trains (const CliVerb *verb, const Options *options)
 {
   TrammelExact target;
   TrammelFinderQuery query;
+  TrammelHoleGrid grid;
   int status;
   g_autoptr (TrammelGears) gears = NULL;
   g_autoptr (TrammelFinderResult) result = NULL;
@@ -214,6 +233,13 @@ find_trains (const CliVerb *verb, const Options *options)
   query = trammel_finder_query (target);
   if (!read_wishes (verb, options, &query, &status))
     return status;
+  if (!read_grid (options, &grid, &error))
+    return cli_usage_error (verb, "--grid: %s", error->message);
+  if (grid.pitch > 0)
+    {
+      query.fits = trammel_finder_fits_grid;
+      query.fits_data = &grid;
+    }
   gears = gears_to_use (verb, options, &status);
   if (!gears)
     return status;
@@ -251,6 +277,9 @@ cli_find (const CliVerb *verb, int argc, char **argv)
     { "direction", 0, 0, G_OPTION_ARG_FILENAME, &options.direction, N_ ("How the last shaft turns"),
       "any|same|opposite" },
     { "order", 0, 0, G_OPTION_ARG_FILENAME, &options.order, N_ ("What comes first"), "error|gears|span|play" },
+    { "grid", 0, 0, G_OPTION_ARG_FILENAME, &options.grid,
+      N_ ("Only pairs that run in two holes of a plate with holes so far apart"), N_ ("LENGTH") },
+    { "half", 0, 0, G_OPTION_ARG_NONE, &options.half, N_ ("With half of that distance too"), NULL },
     { "unbeaten", 0, 0, G_OPTION_ARG_NONE, &options.unbeaten,
       N_ ("Only trains that no other beats in error, number of gears and span"), NULL },
     { "json", 0, 0, G_OPTION_ARG_NONE, &options.as_json, N_ ("Print one JSON object"), NULL },

@@ -63,11 +63,11 @@ ask_what_fits (TrammelFinderStock *stock, const TrammelGears *gears, const Tramm
 {
   stock->fits_everywhere = query->fits == NULL;
   for (int i = 0; i < stock->n; i++)
-    for (int j = 0; j < stock->n; j++)
+    for (int j = i; j < stock->n; j++)
       if (stock->module[i] == stock->module[j])
-        stock->fits[i][j] = query->fits == NULL
-                            || query->fits (trammel_gears_size (gears, (gsize)i), trammel_gears_size (gears, (gsize)j),
-                                            query->fits_data);
+        stock->fits[i][j] = stock->fits[j][i] = query->fits == NULL
+                                                || query->fits (trammel_gears_size (gears, (gsize)i),
+                                                                trammel_gears_size (gears, (gsize)j), query->fits_data);
 }
 
 static TrammelFinderStock *

@@ -56,8 +56,8 @@ typedef enum
   TRAMMEL_FINDER_BY_PLAY,
 } TrammelFinderOrder;
 
-/* Whether two gears can mesh where the shafts can be. Called before the search, from its thread, for every two sizes of
- * equal module. */
+/* Whether two gears can mesh where the shafts can be. Called before the search, from its thread, once for every two
+ * sizes of equal module (which may be the same one twice). */
 typedef gboolean (*TrammelFinderFits) (const TrammelGearSize *one, const TrammelGearSize *other, gpointer data);
 
 /* Told now and then, from the thread of the search: the part done, 0…1. */

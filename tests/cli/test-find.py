@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The gear finder against plain enumeration, and against what is known of change gears."""
+import itertools
 import math
 import random
 from fractions import Fraction
@@ -202,6 +203,29 @@ def test_gears_of_other_modules_do_not_mesh():
     assert find("12@1,36@1.0,20@25.4DP", "3")["results"][0]["modules"] == [1]
 
 
+def test_only_what_runs_on_a_plate():
+    """Every pair of a train on holes every 10 mm runs there, by the verb mesh, and no train that would is left out."""
+    bin_of = {(z, Fraction(1)): 1 for z in (10, 12, 16, 20, 24, 30, 40, 48)}
+    runs = {}
+    for a in bin_of:
+        for b in bin_of:
+            offsets = run("mesh", "--teeth", f"{a[0]},{b[0]}", "--grid", 10, "--json").json()["offsets"]
+            runs[a, b] = any(offset["fits"] for offset in offsets)
+    assert 5 < sum(runs.values()) < 60
+
+    def fits(train):
+        return any(all(runs[pair] for pair in zip(train.drivers, driven))
+                   for driven in itertools.permutations(train.driven))
+
+    target = Fraction(5)
+    wanted = [train for train in enumeration.trains(bin_of, 3) if abs(train.ratio / target - 1) <= 0.5 and fits(train)]
+    found = find(bin_text(bin_of), target, "--tolerance", 0.5, "--grid", 10, "--list", 10000)["results"]
+    assert len(wanted) > 10
+    assert {as_train(result).key() for result in found} == {train.key() for train in wanted}
+    for result in found:
+        assert all(runs[(a, Fraction(1)), (b, Fraction(1))] for a, b in result["pairs"])
+
+
 def test_counts_per_mm_of_an_axis():
     # Screw 8 mm, 200 counts a turn: 25 per mm; 100 per mm takes 4 turns in for one out
     rig = written("find.trammel", machine(axes=[
@@ -253,6 +277,8 @@ def test_what_cannot_be_used():
             ("--gears", "12,36", "--target", "3", "--list", "0"),
             ("--gears", "12,36", "--target", "3", "--direction", "up"),
             ("--gears", "12,36", "--target", "3", "--order", "beauty"),
+            ("--gears", "12,36", "--target", "3", "--grid", "0"),
+            ("--gears", "12,36", "--target", "3", "--grid", "wide"),
             ("--gears", "12,36", "--counts-per-mm", "80"), ("--gears", "12,36", "--target", "3", "stray"),
             ("--gears", "12,36", "--target", "3", "--counts-per-mm", "80"),
             ("--gears", ",".join(map(str, range(10, 139))), "--target", "3"),

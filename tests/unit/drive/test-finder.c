@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/error.h"
+#include "drive/finder-grid.h"
 #include "drive/finder.h"
 #include "drive/motor.h"
 #include "drive/output.h"
@@ -93,7 +94,7 @@ START_TEST (only_what_fits)
   /* 12:36 would be 48 teeth */
   ck_assert_uint_eq (result->n, 1);
   ck_assert_int_eq (result->trains[0].pairs[0].driver, 15);
-  ck_assert_int_eq (asked, 16);
+  ck_assert_int_eq (asked, 10);
 }
 END_TEST
 
@@ -110,6 +111,28 @@ START_TEST (arranged_so_that_it_fits)
   ck_assert_int_eq (result->trains[0].n_pairs, 2);
   for (int i = 0; i < 2; i++)
     ck_assert_int_ne (result->trains[0].pairs[i].driver + result->trains[0].pairs[i].driven, 48);
+}
+END_TEST
+
+START_TEST (only_what_runs_on_a_plate)
+{
+  /* Centers of module 1: 12:38 run at 25 mm, 14:42 at 28 mm, 12:42 at 27 mm, 14:38 at 26 mm; a plate with holes every
+   * 25 mm has the first distance, one with holes every 28 mm the second, and their diagonals (35.4, 39.6) are too far.
+   */
+  TrammelFinderQuery query = trammel_finder_query (exact ("3.05"));
+  TrammelHoleGrid grid = { .pitch = 25 };
+  query.fits = trammel_finder_fits_grid;
+  query.fits_data = &grid;
+  query.tolerance = 0.1;
+  query.most_pairs = 1;
+  g_autoptr (TrammelFinderResult) result = search ("12,38,14,42", &query);
+
+  ck_assert_uint_eq (result->n, 1);
+  ck_assert_int_eq (result->trains[0].pairs[0].driven, 38);
+  grid.pitch = 28;
+  g_autoptr (TrammelFinderResult) other = search ("12,38,14,42", &query);
+  ck_assert_uint_eq (other->n, 1);
+  ck_assert_int_eq (other->trains[0].pairs[0].driven, 42);
 }
 END_TEST
 
@@ -290,6 +313,7 @@ main (void)
   tcase_add_test (tcase, an_error_with_pi_is_not_exact);
   tcase_add_test (tcase, only_what_fits);
   tcase_add_test (tcase, arranged_so_that_it_fits);
+  tcase_add_test (tcase, only_what_runs_on_a_plate);
   tcase_add_test (tcase, progress_rises_to_one);
   tcase_add_test (tcase, can_be_cancelled);
   tcase_add_test (tcase, many_ranges_miss_nothing);
