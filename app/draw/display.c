@@ -155,6 +155,15 @@ trammel_display_rounded (double value, double u)
 }
 
 char *
+trammel_display_travel (double travel, const TrammelUnit *unit)
+{
+  if (unit != NULL)
+    return trammel_display_length (travel, unit, trammel_unit_factor (unit) == 1 ? 3 : 4);
+  g_autofree char *degrees = trammel_display_number (travel, 4);
+  return g_strconcat (degrees, "°", NULL);
+}
+
+char *
 trammel_display_interval (double value, double half_width)
 {
   g_autofree char *middle = trammel_display_rounded (value, half_width);

@@ -13,6 +13,9 @@ char *trammel_display_number (double value, int decimals);
 char *trammel_display_significant (double value, int digits);
 /* A length of the core (mm) in @unit (mm or in), with its symbol: "99.71 mm", "3.926 in". */
 char *trammel_display_length (double mm, const TrammelUnit *unit, int decimals);
+/* Travel of an axis, fine enough to tell play: a length (mm) in @unit, or with @unit NULL an angle (degrees): "0.042
+ * mm", "0.0130°". */
+char *trammel_display_travel (double travel, const TrammelUnit *unit);
 /* Value and its 95 % half-width rounded to two significant digits of it: "80.337 ± 0.025". */
 char *trammel_display_interval (double value, double half_width);
 /* Just the value, rounded where an uncertainty of @u leaves meaning (u to two significant digits). */

@@ -23,6 +23,8 @@ typedef struct
 } TrammelBlock;
 
 void trammel_block_init (TrammelBlock *block, TrammelTriangle *triangle);
+/* For rows without zeros, however many columns there are: always by reflections. */
+void trammel_block_init_dense (TrammelBlock *block, TrammelTriangle *triangle);
 void trammel_block_add (TrammelBlock *block, const guint *columns, const double *values, guint count, double rhs);
 /* Reduces what is still there, and frees. */
 void trammel_block_finish (TrammelBlock *block);

@@ -21,6 +21,14 @@ trammel_block_init (TrammelBlock *block, TrammelTriangle *triangle)
   block->columns = triangle->n <= FEW_COLUMNS ? g_malloc0 (block_size (block)) : NULL;
 }
 
+void
+trammel_block_init_dense (TrammelBlock *block, TrammelTriangle *triangle)
+{
+  block->triangle = triangle;
+  block->n_rows = 0;
+  block->columns = g_malloc0 (block_size (block));
+}
+
 /* Four sums, so that one addition need not wait for the last; @n is a multiple of four. */
 static double
 dot (const double *a, const double *b, guint n)
