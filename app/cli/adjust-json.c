@@ -4,6 +4,9 @@
 #include "cli/adjust.h"
 #include "cli/json-text.h"
 #include "machine/explanations.h"
+#include "machine/foresight.h"
+
+#define MOST_NEXT 5
 
 static void
 write_axis (JsonText *json, const TrammelMachine *machine, const TrammelAdjustment *adjustment,
@@ -151,9 +154,72 @@ write_explanations (JsonText *json, const TrammelMachine *machine, const Trammel
   json_text_close (json, ']');
 }
 
+static void
+write_next_of_axis (JsonText *json, GArray *ranked)
+{
+  for (guint i = 0; i < ranked->len; i++)
+    {
+      const TrammelNext *next = &g_array_index (ranked, TrammelNext, i);
+      const char letter[] = { next->letter, '\0' };
+      g_autofree char *along = trammel_direction_to_text (&next->reading.along);
+
+      json_text_open (json, NULL, '{');
+      json_text_string (json, "kind", trammel_reading_kind_key (next->reading.kind));
+      json_text_string (json, "along", along);
+      json_text_number (json, "nominal", next->reading.nominal);
+      json_text_string (json, "axis", letter);
+      json_text_number (json, "u_now", next->u_now);
+      json_text_number (json, "u_after", next->u_after);
+      json_text_string (json, "instrument", next->reading.instrument);
+      json_text_number (json, "u", next->u);
+      json_text_close (json, '}');
+    }
+}
+
+/* The axis that is known worst, then the others of the fit. */
+static void
+write_next (JsonText *json, const TrammelMachine *machine, const TrammelAdjustment *adjustment,
+            const TrammelAdjustOptions *how)
+{
+  const char worst = trammel_next_worst_axis (adjustment);
+
+  json_text_open (json, "next", '[');
+  for (gsize i = 0; i <= trammel_machine_n_axes (machine); i++)
+    {
+      char letter = i == 0 ? worst : trammel_axis_letter (trammel_machine_axis (machine, i - 1));
+      if ((i > 0 && letter == worst) || !trammel_adjustment_axis (adjustment, letter))
+        continue;
+      g_autoptr (GArray) ranked = trammel_machine_next (machine, adjustment, how, letter, MOST_NEXT);
+      write_next_of_axis (json, ranked);
+    }
+  json_text_close (json, ']');
+}
+
+static void
+write_budget (JsonText *json, const TrammelMachine *machine, const TrammelAdjustment *adjustment,
+              const TrammelAdjustOptions *how)
+{
+  g_autoptr (GArray) budget = trammel_machine_budget (machine, adjustment, how);
+
+  json_text_open (json, "budget", '[');
+  for (guint i = 0; i < budget->len; i++)
+    {
+      const TrammelBudgetLine *line = &g_array_index (budget, TrammelBudgetLine, i);
+      const char letter[] = { line->letter, '\0' };
+      g_autofree char *source = trammel_budget_line_key (line);
+
+      json_text_open (json, NULL, '{');
+      json_text_string (json, "axis", letter);
+      json_text_string (json, "source", source);
+      json_text_number (json, "share", line->share);
+      json_text_close (json, '}');
+    }
+  json_text_close (json, ']');
+}
+
 void
 cli_adjust_print_json (const TrammelMachine *machine, const TrammelAdjustment *adjustment,
-                       const TrammelReadings *readings)
+                       const TrammelAdjustOptions *how)
 {
   const char *const *warnings = trammel_adjustment_warnings (adjustment);
   JsonText json;
@@ -162,13 +228,15 @@ cli_adjust_print_json (const TrammelMachine *machine, const TrammelAdjustment *a
   json_text_open (&json, NULL, '{');
   write_axes (&json, machine, adjustment);
   write_parameters (&json, adjustment);
-  write_readings (&json, adjustment, readings);
+  write_readings (&json, adjustment, how->readings);
   write_fit (&json, adjustment);
   json_text_open (&json, "warnings", '[');
   for (gsize i = 0; warnings && warnings[i]; i++)
     json_text_string (&json, NULL, warnings[i]);
   json_text_close (&json, ']');
   write_explanations (&json, machine, adjustment);
+  write_next (&json, machine, adjustment, how);
+  write_budget (&json, machine, adjustment, how);
   json_text_close (&json, '}');
   json_text_print (&json);
 }

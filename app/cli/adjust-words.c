@@ -6,7 +6,11 @@
 #include "cli/console.h"
 #include "draw/display.h"
 #include "draw/explanation-sentences.h"
+#include "draw/foresight-sentences.h"
 #include "draw/sentences.h"
+
+#define MOST_NEXT 3
+#define LEAST_SHARE 0.005
 
 /* @text and blanks up to @width characters. */
 static void
@@ -108,8 +112,57 @@ append_explanations (GString *text, const TrammelMachine *machine, const Trammel
     }
 }
 
+static void
+append_budget (GString *text, const TrammelMachine *machine, const TrammelAdjustment *adjustment,
+               const TrammelAdjustOptions *how)
+{
+  g_autoptr (GArray) budget = trammel_machine_budget (machine, adjustment, how);
+  char letter = '\0';
+
+  if (budget->len > 0)
+    g_string_append (text, _ ("\nWhere the uncertainty comes from:\n"));
+  for (guint i = 0; i < budget->len; i++)
+    {
+      const TrammelBudgetLine *line = &g_array_index (budget, TrammelBudgetLine, i);
+      const char name[] = { line->letter == letter ? ' ' : line->letter, '\0' };
+      g_autofree char *source = trammel_sentences_budget_source (line);
+      g_autofree char *share = trammel_display_number (100 * line->share, 0);
+
+      letter = line->letter;
+      if (line->share < LEAST_SHARE)
+        continue;
+      append_padded (text, name, 3);
+      append_padded (text, source, 34);
+      g_string_append_printf (text, "%s %%\n", share);
+    }
+}
+
+/* For the axis that is known worst. */
+static void
+append_next (GString *text, const TrammelMachine *machine, const TrammelAdjustment *adjustment,
+             const TrammelAdjustOptions *how)
+{
+  g_autoptr (GArray) ranked = trammel_machine_next (machine, adjustment, how, '\0', MOST_NEXT);
+
+  if (ranked->len > 0)
+    g_string_append (text, _ ("\nWhat to measure next:\n"));
+  for (guint i = 0; i < ranked->len; i++)
+    {
+      const TrammelNext *next = &g_array_index (ranked, TrammelNext, i);
+      g_autofree char *first = i == 0 ? trammel_sentences_next (machine, adjustment, next) : NULL;
+      g_autofree char *act = trammel_sentences_next_act (machine, next);
+      g_autofree char *then = trammel_sentences_scale_interval (adjustment, next->u_after);
+
+      if (first)
+        g_string_append_printf (text, "%s\n", first);
+      else
+        g_string_append_printf (text, _ ("  or %s: %s\n"), act, then);
+    }
+}
+
 void
-cli_adjust_print_words (const TrammelMachine *machine, const TrammelAdjustment *adjustment)
+cli_adjust_print_words (const TrammelMachine *machine, const TrammelAdjustment *adjustment,
+                        const TrammelAdjustOptions *how)
 {
   g_autoptr (GString) text = g_string_new (NULL);
 
@@ -118,5 +171,7 @@ cli_adjust_print_words (const TrammelMachine *machine, const TrammelAdjustment *
   append_fit (text, adjustment);
   append_warnings (text, adjustment);
   append_explanations (text, machine, adjustment);
+  append_budget (text, machine, adjustment, how);
+  append_next (text, machine, adjustment, how);
   cli_say (stdout, text->str);
 }

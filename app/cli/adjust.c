@@ -100,18 +100,23 @@ any_complete (const TrammelReadings *readings)
   return FALSE;
 }
 
-static TrammelAdjustment *
-fit (const TrammelMachine *machine, const TrammelReadings *readings, const Options *options, GError **error)
+static TrammelAdjustOptions
+how_to_fit (const TrammelReadings *readings, const Options *options)
 {
-  const TrammelAdjustOptions how = {
+  return (TrammelAdjustOptions){
     .scatter = options->scatter,
     .robust = options->robust,
     .readings = readings,
     .stated = (const TrammelStated *)(gpointer)options->stated->data,
     .n_stated = options->stated->len,
   };
+}
+
+static TrammelAdjustment *
+fit (const TrammelMachine *machine, const TrammelAdjustOptions *how, GError **error)
+{
   CliProgress *progress = cli_progress_begin (_ ("Fitting the readings…"));
-  TrammelAdjustment *adjustment = trammel_machine_adjust (machine, &how, NULL, error);
+  TrammelAdjustment *adjustment = trammel_machine_adjust (machine, how, NULL, error);
 
   cli_progress_end (progress);
   return adjustment;
@@ -159,16 +164,17 @@ adjust (const Options *options)
   if (!any_complete (readings))
     return cli_input_fault (place, _ ("no measured readings; give some with --readings FILE.csv, or type them in the "
                                       "window (trammel-cli piece --plan writes what to measure)"));
-  adjustment = fit (machine, readings, options, &error);
+  const TrammelAdjustOptions how = how_to_fit (readings, options);
+  adjustment = fit (machine, &how, &error);
   if (!adjustment)
     return cli_input_error (place, error);
   if (options->adopt && !adopt (machine, adjustment, readings, options, &error))
     return cli_input_error (NULL, error);
 
   if (options->as_json)
-    cli_adjust_print_json (machine, adjustment, readings);
+    cli_adjust_print_json (machine, adjustment, &how);
   else
-    cli_adjust_print_words (machine, adjustment);
+    cli_adjust_print_words (machine, adjustment, &how);
   if (options->adopt && !options->as_json)
     tell_adopted (options);
   return CLI_DONE;

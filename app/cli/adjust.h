@@ -5,9 +5,10 @@
 
 G_BEGIN_DECLS
 
-/* What the verb `adjust` shows of a fit of @readings: to programs, and to people. */
+/* What the verb `adjust` shows of a fit that was made as @how says, of its readings: to programs, and to people. */
 void cli_adjust_print_json (const TrammelMachine *machine, const TrammelAdjustment *adjustment,
-                            const TrammelReadings *readings);
-void cli_adjust_print_words (const TrammelMachine *machine, const TrammelAdjustment *adjustment);
+                            const TrammelAdjustOptions *how);
+void cli_adjust_print_words (const TrammelMachine *machine, const TrammelAdjustment *adjustment,
+                             const TrammelAdjustOptions *how);
 
 G_END_DECLS

@@ -31,26 +31,35 @@ gather_stated (const TrammelMachine *machine, const TrammelAdjustOptions *option
   return gathered;
 }
 
+GArray *
+trammel_machine_adjustment_input (const TrammelMachine *machine, const TrammelAdjustOptions *options,
+                                  char letters[TRAMMEL_MAX_AXES + 1], TrammelAdjustmentInput *input)
+{
+  const TrammelReadings *readings
+      = options && options->readings ? options->readings : trammel_machine_readings (machine);
+  GArray *stated = gather_stated (machine, options);
+
+  axis_letters (machine, letters);
+  *input = (TrammelAdjustmentInput){ .axes = letters };
+  input->readings = trammel_readings_rows (readings, &input->n_readings);
+  input->instruments = trammel_machine_instruments (machine, &input->n_instruments);
+  input->stated = (const TrammelStated *)stated->data;
+  input->n_stated = stated->len;
+  input->scatter = options ? options->scatter : TRAMMEL_SCATTER_STATED;
+  input->robust = options && options->robust;
+  return stated;
+}
+
 TrammelAdjustment *
 trammel_machine_adjust (const TrammelMachine *machine, const TrammelAdjustOptions *options, GCancellable *cancellable,
                         GError **error)
 {
-  g_autoptr (GArray) stated = NULL;
   char letters[TRAMMEL_MAX_AXES + 1];
-  TrammelAdjustmentInput input = { .axes = letters };
-  const TrammelReadings *readings;
+  TrammelAdjustmentInput input;
 
   g_return_val_if_fail (machine != NULL, NULL);
 
-  axis_letters (machine, letters);
-  readings = options && options->readings ? options->readings : trammel_machine_readings (machine);
-  input.readings = trammel_readings_rows (readings, &input.n_readings);
-  input.instruments = trammel_machine_instruments (machine, &input.n_instruments);
-  stated = gather_stated (machine, options);
-  input.stated = (const TrammelStated *)stated->data;
-  input.n_stated = stated->len;
-  input.scatter = options ? options->scatter : TRAMMEL_SCATTER_STATED;
-  input.robust = options && options->robust;
+  g_autoptr (GArray) stated = trammel_machine_adjustment_input (machine, options, letters, &input);
   return trammel_adjustment_new (&input, cancellable, error);
 }
 

@@ -37,6 +37,11 @@ GHashTable *trammel_machine_extras_new (void);
 const char *trammel_machine_instrument_extra (const TrammelMachine *machine, const char *name);
 const char *trammel_machine_stated_extra (const TrammelMachine *machine, const char *name);
 
+/* What an adjustment is made from; it borrows @letters, the machine, the options, and what is returned: the stated
+ * values, (transfer full). @options may be NULL. */
+GArray *trammel_machine_adjustment_input (const TrammelMachine *machine, const TrammelAdjustOptions *options,
+                                          char letters[TRAMMEL_MAX_AXES + 1], TrammelAdjustmentInput *input);
+
 /* @corrected with the change of counts per unit, which is already in it, in the log: the readings of the fit go into
  * the entry and leave the machine, as trammel_machine_adopt() says. @n_changes is at most TRAMMEL_MAX_AXES; @note may
  * be NULL. (transfer full) (nullable). Errors: TRAMMEL_ERROR_PARSE for @time. */

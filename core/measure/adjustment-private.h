@@ -11,7 +11,11 @@ struct _TrammelAdjustment
 
   TrammelUnknowns unknowns; /* with the parameters */
   double *values;
-  double *covariance; /* of all parameters; rows of fixed ones are 0 */
+  double spread;          /* what the factor's covariance is multiplied by, as a standard deviation */
+  TrammelTriangle factor; /* R of the columns: parameters that are not fixed */
+  guint *parameter_of_column;
+  int *column_of_parameter; /* −1: fixed */
+  double *covariance;       /* of all parameters; rows of fixed ones are 0 */
   TrammelAxisScale *axes;
   guint n_axes;
   TrammelFitted *fitted;

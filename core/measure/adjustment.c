@@ -66,6 +66,7 @@ find_covariance (TrammelAdjustment *adjustment, const TrammelFit *fit)
   guint n = adjustment->unknowns.n;
   double spread = adjustment->scatter == TRAMMEL_SCATTER_ESTIMATED ? fit->spread : adjustment->birge;
 
+  adjustment->spread = spread;
   adjustment->covariance = g_new0 (double, (gsize)n *n);
   for (guint row = 0; row < fit->n_columns; row++)
     for (guint column = 0; column < fit->n_columns; column++)
@@ -236,6 +237,16 @@ take_over (TrammelAdjustment *adjustment, TrammelFit *fit)
   adjustment->fitted = g_steal_pointer (&fit->fitted);
 }
 
+/* When nothing else of the fit is wanted. */
+static void
+keep_factor (TrammelAdjustment *adjustment, TrammelFit *fit)
+{
+  adjustment->factor = fit->factor;
+  fit->factor = (TrammelTriangle){ 0 };
+  adjustment->parameter_of_column = g_steal_pointer (&fit->parameter_of_column);
+  adjustment->column_of_parameter = g_steal_pointer (&fit->column_of_parameter);
+}
+
 static gboolean
 fill (TrammelAdjustment *adjustment, TrammelFit *fit, GError **error)
 {
@@ -248,6 +259,7 @@ fill (TrammelAdjustment *adjustment, TrammelFit *fit, GError **error)
   if (!judge_rows (adjustment, fit, error))
     return FALSE;
   adjustment->warnings = trammel_adjustment_find_warnings (adjustment, fit);
+  keep_factor (adjustment, fit);
   return TRUE;
 }
 
@@ -295,6 +307,9 @@ trammel_adjustment_unref (TrammelAdjustment *adjustment)
   trammel_unknowns_clear (&adjustment->unknowns);
   g_free (adjustment->values);
   g_free (adjustment->covariance);
+  trammel_triangle_clear (&adjustment->factor);
+  g_free (adjustment->parameter_of_column);
+  g_free (adjustment->column_of_parameter);
   g_free (adjustment->axes);
   free (adjustment->fitted);
   g_strfreev (adjustment->warnings);

@@ -38,14 +38,15 @@ typedef struct
   double *values;           /* per parameter */
 
   /* Outcome */
-  double *covariance; /* of the columns, for σ = 1 */
-  double *involved;   /* per column, when the unknowns cannot be told apart */
-  double rss;         /* Σ w (r/u)² of the readings at `values` */
-  double stated_rss;  /* Σ ((value − stated)/u)² of what is stated */
-  guint n_stated;     /* stated values that are observations, not fixed ones */
-  double sigma;       /* estimated: of a reading of relative u 1; stated: factor on all u */
-  double freedom;     /* of σ: readings less the unknowns that they, not stated values, determine */
-  double spread;      /* robust: what `covariance` is multiplied by, as a standard deviation; else `sigma` */
+  double *covariance;     /* of the columns, for σ = 1 */
+  TrammelTriangle factor; /* its R: `covariance` = (RᵀR)⁻¹ */
+  double *involved;       /* per column, when the unknowns cannot be told apart */
+  double rss;             /* Σ w (r/u)² of the readings at `values` */
+  double stated_rss;      /* Σ ((value − stated)/u)² of what is stated */
+  guint n_stated;         /* stated values that are observations, not fixed ones */
+  double sigma;           /* estimated: of a reading of relative u 1; stated: factor on all u */
+  double freedom;         /* of σ: readings less the unknowns that they, not stated values, determine */
+  double spread;          /* robust: what `covariance` is multiplied by, as a standard deviation; else `sigma` */
   gboolean converged;
   gboolean rests_on_outliers; /* robust: an unknown had only readings without weight */
 } TrammelFit;
@@ -87,6 +88,9 @@ trammel_fit_datum (const TrammelFit *fit, gsize i)
 {
   return fit->datums == NULL || fit->datums[i] == TRAMMEL_NO_DATUM ? -1 : fit->datums[i];
 }
+
+/* u of an instrument as the input describes it; NaN when it does not. */
+double trammel_fit_instrument_u (const TrammelAdjustmentInput *input, const char *name);
 
 /* "X and Y" of the letters "XY". (transfer full) */
 char *trammel_letters_in_words (const char *letters);

@@ -165,6 +165,23 @@ find_spread (TrammelFit *fit, TrammelTriangle *triangle, double *step, GError **
          && trammel_fit_pass (fit, NULL, TRUE, error);
 }
 
+/* Takes @triangle over. Where there was nothing to weigh by it is still empty, and the plain fit's holds. */
+static void
+keep_factor (TrammelFit *fit, TrammelTriangle *triangle)
+{
+  gboolean solved = FALSE;
+
+  for (guint k = 0; k < triangle->n; k++)
+    solved = solved || triangle->rows[(gsize)k * (triangle->n + 1) + k] != 0;
+  if (solved)
+    {
+      TrammelTriangle plain = fit->factor;
+      fit->factor = *triangle;
+      *triangle = plain;
+    }
+  trammel_triangle_clear (triangle);
+}
+
 gboolean
 trammel_fit_solve_robust (TrammelFit *fit, GError **error)
 {
@@ -176,7 +193,7 @@ trammel_fit_solve_robust (TrammelFit *fit, GError **error)
   gboolean done
       = reweigh_until_settled (fit, &triangle, step, scratch, error) && find_spread (fit, &triangle, step, error);
   fit->stated_rss = trammel_fit_stated_square (fit);
-  trammel_triangle_clear (&triangle);
+  keep_factor (fit, &triangle);
   g_free (scratch);
   g_free (step);
   return done;

@@ -34,6 +34,7 @@ trammel_fit_clear (TrammelFit *fit)
   g_clear_pointer (&fit->values, g_free);
   g_clear_pointer (&fit->covariance, g_free);
   g_clear_pointer (&fit->involved, g_free);
+  trammel_triangle_clear (&fit->factor);
   trammel_unknowns_clear (&fit->unknowns);
 }
 
@@ -65,17 +66,23 @@ check_row (const TrammelFit *fit, gsize i, GError **error)
   return FALSE;
 }
 
-/* Of the instrument's description; NaN when it has none. */
+double
+trammel_fit_instrument_u (const TrammelAdjustmentInput *input, const char *name)
+{
+  for (gsize i = input->n_instruments; i-- > 0;)
+    if (strcmp (input->instruments[i].name, name) == 0 && trammel_reading_u_is_usable (input->instruments[i].u))
+      return input->instruments[i].u;
+  return NAN;
+}
+
 static double
 instrument_u (TrammelFit *fit, const char *name)
 {
-  for (gsize i = fit->input->n_instruments; i-- > 0;)
-    if (strcmp (fit->input->instruments[i].name, name) == 0
-        && trammel_reading_u_is_usable (fit->input->instruments[i].u))
-      return fit->input->instruments[i].u;
-  if (!g_hash_table_contains (fit->strangers, name))
+  double u = trammel_fit_instrument_u (fit->input, name);
+
+  if (isnan (u) && !g_hash_table_contains (fit->strangers, name))
     g_hash_table_add (fit->strangers, g_strdup (name));
-  return NAN;
+  return u;
 }
 
 static double

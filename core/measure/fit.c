@@ -148,11 +148,11 @@ workspace_init (Workspace *workspace, guint n)
   workspace->step = g_new0 (double, n);
 }
 
+/* All but `all`, which the fit keeps. */
 static void
 workspace_clear (Workspace *workspace)
 {
   trammel_triangle_clear (&workspace->readings);
-  trammel_triangle_clear (&workspace->all);
   g_free (workspace->step);
 }
 
@@ -261,6 +261,7 @@ trammel_fit_solve (TrammelFit *fit, GError **error)
     fit->sigma = FIRST_SIGMA;
   workspace_init (&workspace, fit->n_columns);
   gboolean done = iterate (fit, &workspace, error);
+  fit->factor = workspace.all;
   workspace_clear (&workspace);
   /* A last step that was as small as rounding leaves the residuals what they are. */
   if (!done || (!fit->converged && !trammel_fit_pass (fit, NULL, FALSE, error)))

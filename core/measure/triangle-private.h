@@ -43,6 +43,10 @@ void trammel_triangle_fold (TrammelTriangle *triangle, const guint *columns, con
  */
 int trammel_triangle_solve (const TrammelTriangle *triangle, double *solution, double *covariance, double *involved);
 
+/* Solves Rᵀ y = y and R x = x in place, for an R that trammel_triangle_solve() found no null value in. */
+void trammel_triangle_solve_transposed (const TrammelTriangle *triangle, double *y);
+void trammel_triangle_solve_upper (const TrammelTriangle *triangle, double *x);
+
 /* |R x|² and |R x − Qᵀb|² + rest: of the step itself, and of the residuals after it. */
 double trammel_triangle_step_square (const TrammelTriangle *triangle, const double *x);
 double trammel_triangle_residual_square (const TrammelTriangle *triangle, const double *x);

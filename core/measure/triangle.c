@@ -220,6 +220,36 @@ trammel_triangle_solve (const TrammelTriangle *triangle, double *solution, doubl
   return n_null;
 }
 
+void
+trammel_triangle_solve_transposed (const TrammelTriangle *triangle, double *y)
+{
+  guint n = triangle->n;
+
+  for (guint k = 0; k < n; k++)
+    {
+      const double *row = triangle->rows + (gsize)k * (n + 1);
+      if (y[k] == 0)
+        continue;
+      y[k] /= row[k];
+      for (guint i = k + 1; i < n; i++)
+        y[i] -= row[i] * y[k];
+    }
+}
+
+void
+trammel_triangle_solve_upper (const TrammelTriangle *triangle, double *x)
+{
+  guint n = triangle->n;
+
+  for (guint k = n; k-- > 0;)
+    {
+      const double *row = triangle->rows + (gsize)k * (n + 1);
+      for (guint i = k + 1; i < n; i++)
+        x[k] -= row[i] * x[i];
+      x[k] /= row[k];
+    }
+}
+
 static double
 square_of_product (const TrammelTriangle *triangle, const double *x, double rhs_factor)
 {

@@ -113,7 +113,7 @@ def test_one_travel_by_hand():
 
 def test_exactly_the_keys_of_the_contract():
     result = adjust([reading("outside", "X", 100, 99.6), reading("inside", "X", 80, 79.5)])
-    assert list(result) == ["axes", "parameters", "readings", "fit", "warnings", "explanations"]
+    assert list(result) == ["axes", "parameters", "readings", "fit", "warnings", "explanations", "next", "budget"]
     assert list(result["axes"][0]) == ["letter", "scale_error", "u", "counts_per_unit", "significant", "learned"]
     assert list(result["axes"][0]["counts_per_unit"]) == ["in_force", "corrected", "u", "low", "high"]
     assert list(result["parameters"][0]) == ["name", "value", "u", "low", "high", "stated", "learned"]
@@ -306,6 +306,30 @@ def test_a_wrong_entry_is_named():
 
 def test_a_right_machine_needs_no_explanation():
     assert adjust([reading("travel", "X", 100, 100.01, u=0.03)])["explanations"] == []
+
+
+def test_what_to_measure_next_and_where_u_comes_from():
+    # X: 100 mm, u 0.03; the longest travel of the axis is 200 mm: 0.03 / sqrt(100² + 200²). Y: 20 mm, known worst.
+    readings = [reading("travel", "X", 100, 100, instrument="caliper"), reading("travel", "Y", 20, 20, u=0.1)]
+    path = written("next.trammel", machine(readings=readings))
+    result = run("adjust", path, "--json").json()
+    keys = ["kind", "along", "nominal", "axis", "u_now", "u_after", "instrument", "u"]
+    assert all(list(told) == keys for told in result["next"])
+    worst = result["next"][0]
+    assert (worst["axis"], worst["kind"], worst["along"], worst["nominal"]) == ("Y", "travel", "Y", 200)
+    close(worst["u_now"], 0.1 / 20)
+    close(worst["u_after"], 0.1 / math.hypot(20, 200))
+    x = [told for told in result["next"] if told["axis"] == "X"][0]
+    assert (x["kind"], x["along"], x["nominal"], x["instrument"], x["u"]) == ("travel", "X", 200, "caliper", 0.03)
+    close(x["u_after"], 0.03 / math.hypot(100, 200))
+    assert result["budget"] == [{"axis": "X", "source": "travel.caliper", "share": 1},
+                                {"axis": "Y", "source": "travel", "share": 1}]
+    again = run("adjust", written("more.trammel", machine(readings=[*readings, reading("travel", "Y", 200, 200, u=0.1)])),
+                "--json").json()
+    close(again["axes"][1]["u"], worst["u_after"], 1e-9)
+    out = run("adjust", path).out
+    assert "What to measure next:\nY is known to ± 0.98 %. Tell Y to move 200 mm" in out, out
+    assert "Where the uncertainty comes from:\nX  Travel, caliper" in out, out
 
 
 main(globals())

@@ -3,18 +3,21 @@
  * words, "." for nothing:
  *   axes LETTERS | scatter stated|estimated | robust | instrument NAME U | stated NAME VALUE U
  *   row KIND ALONG NOMINAL MEASURED U APPROACH SET INSTRUMENT
+ *   candidate KIND ALONG NOMINAL . U APPROACH SET INSTRUMENT   (what would be known if it were read as well)
  *   fit            (makes the adjustment of what came since the last one) */
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "base/number.h"
-#include "measure/adjustment.h"
+#include "measure/budget.h"
+#include "measure/next.h"
 
 typedef struct
 {
   char *axes;
   GArray *rows;
+  GArray *candidates;
   GArray *instruments;
   GArray *stated;
   TrammelScatter scatter;
@@ -26,6 +29,7 @@ set_init (Set *set)
 {
   set->axes = g_strdup ("XYZ");
   set->rows = trammel_reading_array_new (0);
+  set->candidates = trammel_reading_array_new (0);
   set->instruments = g_array_new (FALSE, FALSE, sizeof (TrammelInstrument));
   set->stated = g_array_new (FALSE, FALSE, sizeof (TrammelStated));
   set->scatter = TRAMMEL_SCATTER_STATED;
@@ -41,6 +45,7 @@ set_clear (Set *set)
     g_ref_string_release (g_array_index (set->stated, TrammelStated, i).name);
   g_free (set->axes);
   g_array_unref (set->rows);
+  g_array_unref (set->candidates);
   g_array_unref (set->instruments);
   g_array_unref (set->stated);
 }
@@ -62,7 +67,7 @@ name_or_null (const char *text)
 }
 
 static void
-add_row (Set *set, char **words)
+add_row (GArray *rows, char **words)
 {
   TrammelReading reading;
   TrammelReadingKind kind;
@@ -82,7 +87,7 @@ add_row (Set *set, char **words)
   reading.u = number (words[5]);
   reading.set = name_or_null (words[7]);
   reading.instrument = name_or_null (words[8]);
-  g_array_append_val (set->rows, reading);
+  g_array_append_val (rows, reading);
 }
 
 static void
@@ -155,6 +160,42 @@ print_adjustment (const TrammelAdjustment *adjustment)
 }
 
 static void
+print_budget (const TrammelAdjustment *adjustment, const TrammelAdjustmentInput *input)
+{
+  g_autoptr (GArray) budget = trammel_budget (adjustment, input);
+
+  printf ("\"budget\": [");
+  for (guint i = 0; i < budget->len; i++)
+    {
+      const TrammelBudgetLine *line = &g_array_index (budget, TrammelBudgetLine, i);
+      g_autofree char *source = trammel_budget_line_key (line);
+      printf (i > 0 ? ", {" : "{");
+      print_text ("axis", (const char[]){ line->letter, '\0' });
+      print_text ("source", source);
+      print_number ("u", line->u);
+      printf ("\"share\": %.17g}", line->share);
+    }
+  printf ("], ");
+}
+
+/* For each candidate, u of every axis that the set has. */
+static void
+print_candidates (const TrammelAdjustment *adjustment, const TrammelAdjustmentInput *input, const GArray *candidates)
+{
+  printf ("\"after\": [");
+  for (guint i = 0; i < candidates->len; i++)
+    {
+      printf (i > 0 ? ", {" : "{");
+      for (const char *letter = input->axes; *letter != '\0'; letter++)
+        print_number (
+            (const char[]){ *letter, '\0' },
+            trammel_next_after (adjustment, input, &g_array_index (candidates, TrammelReading, i), *letter, NULL));
+      printf ("\"n\": %u}", i);
+    }
+  printf ("], ");
+}
+
+static void
 fit (const Set *set)
 {
   g_autoptr (GError) error = NULL;
@@ -174,6 +215,8 @@ fit (const Set *set)
   printf ("{");
   if (adjustment != NULL)
     {
+      print_budget (adjustment, &input);
+      print_candidates (adjustment, &input, set->candidates);
       print_adjustment (adjustment);
       return;
     }
@@ -185,7 +228,9 @@ static void
 take_line (Set *set, char **words, guint n)
 {
   if (strcmp (words[0], "row") == 0 && n == 9)
-    add_row (set, words);
+    add_row (set->rows, words);
+  else if (strcmp (words[0], "candidate") == 0 && n == 9)
+    add_row (set->candidates, words);
   else if (strcmp (words[0], "axes") == 0 && n == 2)
     {
       g_free (set->axes);

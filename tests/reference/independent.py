@@ -235,12 +235,13 @@ def solve(readings, scatter="stated", stated=None, instruments=None):
     return s
 
 
-def probe_text(readings, scatter="stated", stated=None, instruments=None, robust=False, axes="XYZEA"):
+def probe_text(readings, scatter="stated", stated=None, instruments=None, robust=False, axes="XYZEA", candidates=()):
     lines = [f"axes {axes}", f"scatter {scatter}"]
     lines += [f"stated {name} {value!r} {u!r}" for name, (value, u) in (stated or {}).items()]
     lines += [f"instrument {name} {u!r}" for name, u in (instruments or {}).items()]
     lines += ["robust"] if robust else []
-    return "\n".join(lines + [r.line() for r in readings] + ["fit", ""])
+    rows = [r.line() for r in readings] + [r.line().replace("row", "candidate", 1) for r in candidates]
+    return "\n".join(lines + rows + ["fit", ""])
 
 
 def probe(path, text):

@@ -1,0 +1,151 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "draw/foresight-sentences.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "draw/display.h"
+
+#define DEGREES (180 / G_PI)
+
+static char *
+with_capital (char *words)
+{
+  g_autofree char *taken = words;
+  const char *rest = g_utf8_next_char (taken);
+  g_autofree char *capital = g_utf8_strup (taken, rest - taken);
+
+  return g_strconcat (capital, rest, NULL);
+}
+
+static char *
+nominal_in_words (const TrammelMachine *machine, const TrammelReading *reading)
+{
+  const int i = trammel_machine_axis_index (machine, reading->along.axes[0]);
+
+  if (i >= 0 && trammel_axis_kind (trammel_machine_axis (machine, (gsize)i)) == TRAMMEL_AXIS_ROTARY)
+    {
+      g_autofree char *angle = trammel_display_significant (reading->nominal, 6);
+      return g_strconcat (angle, "°", NULL);
+    }
+  const TrammelUnit *unit = trammel_machine_display_unit (machine);
+  g_autofree char *length = trammel_display_significant (reading->nominal / trammel_unit_factor (unit), 6);
+  return g_strdup_printf ("%s %s", length, trammel_unit_symbol (unit));
+}
+
+static char *
+act_in_words (const TrammelReading *reading, const char *along, const char *nominal)
+{
+  switch ((TrammelReadingKind)reading->kind)
+    {
+    case TRAMMEL_READING_TRAVEL:
+      return g_strdup_printf (_ ("tell %s to move %s and measure how far it went"), along, nominal);
+    case TRAMMEL_READING_OUTSIDE:
+      return g_strdup_printf (_ ("print %2$s along %1$s and measure over the outside"), along, nominal);
+    case TRAMMEL_READING_INSIDE:
+      return g_strdup_printf (_ ("print %2$s along %1$s and measure between the inner faces"), along, nominal);
+    case TRAMMEL_READING_CENTER:
+      return g_strdup_printf (_ ("print %2$s along %1$s and measure from one face to the next that faces the same way"),
+                              along, nominal);
+    case TRAMMEL_READING_HEIGHT:
+      return g_strdup_printf (_ ("print and measure a height of %s"), nominal);
+    case TRAMMEL_READING_POSITION:
+    default:
+      return g_strdup_printf (_ ("go to %2$s along %1$s and measure the place"), along, nominal);
+    }
+}
+
+char *
+trammel_sentences_next_act (const TrammelMachine *machine, const TrammelNext *next)
+{
+  g_return_val_if_fail (machine != NULL && next != NULL, NULL);
+
+  g_autofree char *along = trammel_direction_to_text (&next->reading.along);
+  g_autofree char *nominal = nominal_in_words (machine, &next->reading);
+  g_autofree char *act = act_in_words (&next->reading, along, nominal);
+
+  if (next->reading.instrument == NULL || *next->reading.instrument == '\0')
+    return g_steal_pointer (&act);
+  return g_strdup_printf ("%s (%s)", act, next->reading.instrument);
+}
+
+char *
+trammel_sentences_scale_interval (const TrammelAdjustment *adjustment, double u)
+{
+  g_return_val_if_fail (adjustment != NULL, NULL);
+
+  if (!isfinite (u))
+    return g_strdup (_ ("unknown"));
+  g_autofree char *percent = trammel_display_significant (100 * trammel_adjustment_coverage_factor (adjustment) * u, 2);
+  return g_strdup_printf ("± %s %%", percent);
+}
+
+char *
+trammel_sentences_next (const TrammelMachine *machine, const TrammelAdjustment *adjustment, const TrammelNext *next)
+{
+  g_return_val_if_fail (machine != NULL && adjustment != NULL && next != NULL, NULL);
+
+  g_autofree char *now = trammel_sentences_scale_interval (adjustment, next->u_now);
+  g_autofree char *then = trammel_sentences_scale_interval (adjustment, next->u_after);
+  g_autofree char *act = with_capital (trammel_sentences_next_act (machine, next));
+
+  if (isnan (next->u_now))
+    return g_strdup_printf (_ ("Nothing is known of %c. %s: then %s."), next->letter, act, then);
+  return g_strdup_printf (_ ("%c is known to %s. %s: then %s."), next->letter, now, act, then);
+}
+
+char *
+trammel_sentences_budget_source (const TrammelBudgetLine *line)
+{
+  g_return_val_if_fail (line != NULL, NULL);
+
+  if (line->is_stated)
+    {
+      g_autofree char *words = with_capital (trammel_parameter_to_words (line->parameter));
+      return g_strdup_printf (_ ("%s, as stated"), words);
+    }
+  if (line->instrument == NULL || *line->instrument == '\0')
+    return g_strdup (trammel_reading_kind_label (line->kind));
+  return g_strdup_printf ("%s, %s", trammel_reading_kind_label (line->kind), line->instrument);
+}
+
+/* "X to ± 0.6 %", "the skew between X and Y to ± 0.03°"; NULL for what only serves to find these. */
+static char *
+promise_of (const TrammelAdjustment *plan, const TrammelParameter *parameter)
+{
+  if (parameter->kind == TRAMMEL_PARAMETER_SCALE)
+    {
+      g_autofree char *interval = trammel_sentences_scale_interval (plan, parameter->u);
+      return g_strdup_printf (_ ("%c to %s"), parameter->axes[0], interval);
+    }
+  if (parameter->kind == TRAMMEL_PARAMETER_SKEW)
+    {
+      g_autofree char *degrees
+          = trammel_display_significant (DEGREES * trammel_adjustment_coverage_factor (plan) * parameter->u, 2);
+      return g_strdup_printf (_ ("the skew between %c and %c to ± %s°"), parameter->axes[0], parameter->axes[1],
+                              degrees);
+    }
+  return NULL;
+}
+
+char *
+trammel_sentences_plan (const TrammelAdjustment *plan)
+{
+  g_autoptr (GPtrArray) promises = g_ptr_array_new_with_free_func (g_free);
+  gsize n;
+
+  g_return_val_if_fail (plan != NULL, NULL);
+
+  const TrammelParameter *parameters = trammel_adjustment_parameters (plan, &n);
+  for (gsize i = 0; i < n; i++)
+    {
+      char *promise = promise_of (plan, &parameters[i]);
+      if (promise != NULL)
+        g_ptr_array_add (promises, promise);
+    }
+  if (promises->len == 0)
+    return NULL;
+  g_ptr_array_add (promises, NULL);
+  g_autofree char *list = g_strjoinv (", ", (char **)promises->pdata);
+  return g_strdup_printf (_ ("Measured as planned, this piece will tell %s."), list);
+}
