@@ -39,68 +39,90 @@ trammel_paint_shaft (const TrammelPainter *painter, const TrammelShape *shape)
   trammel_painter_stroke (painter, edge, 1.2);
 }
 
-#define HELIX_STEPS 6
+#define MOST_HELIX_STEPS 20
+
+typedef struct
+{
+  cairo_t *cr;
+  TrammelThread thread;
+  int steps; /* of half a turn: enough that it looks smooth */
+  double sines[MOST_HELIX_STEPS + 1];
+} Helix;
+
+static Helix
+helix_of (const TrammelPainter *painter, const TrammelShape *shape)
+{
+  Helix helix = { .cr = painter->cr, .thread = trammel_shape_thread (shape, painter->turns) };
+  helix.steps = (int)CLAMP (trammel_painter_pixels (painter, shape->tip) / 2.5, 4, MOST_HELIX_STEPS);
+  for (int i = 0; i <= helix.steps; i++)
+    helix.sines[i] = -cos (G_PI * i / helix.steps);
+  return helix;
+}
 
 /* The visible half of a helix, a sine line, from @x at the lower edge to the upper one, or back from there. */
 static void
-trace_helix (cairo_t *cr, const TrammelThread *thread, double x, double radius, gboolean up)
+trace_helix (const Helix *helix, double x, double radius, gboolean up)
 {
-  static const double sines[HELIX_STEPS + 1] = { -1, -0.8660254, -0.5, 0, 0.5, 0.8660254, 1 };
-  for (int i = 0; i <= HELIX_STEPS; i++)
+  const TrammelThread *thread = &helix->thread;
+  for (int i = 0; i <= helix->steps; i++)
     {
-      int step = up ? i : HELIX_STEPS - i;
-      cairo_line_to (cr, x - thread->lead / 2 * step / HELIX_STEPS, thread->y - radius * sines[step]);
+      int step = up ? i : helix->steps - i;
+      cairo_line_to (helix->cr, x - thread->lead / 2 * step / helix->steps, thread->y - radius * helix->sines[step]);
     }
 }
 
 /* One thread from the lower edge to the upper one, thinner all round by @less. */
 static void
-trace_thread_turn (cairo_t *cr, const TrammelThread *thread, double x, double less)
+trace_thread_turn (const Helix *helix, double x, double less)
 {
+  const TrammelThread *thread = &helix->thread;
+  cairo_t *cr = helix->cr;
   double top = x - thread->lead / 2, half_root = thread->half_root - less, half_tip = thread->half_tip - less;
   double tip = thread->tip - less;
   cairo_new_sub_path (cr);
-  trace_helix (cr, thread, x + half_root, thread->root, TRUE);
+  trace_helix (helix, x + half_root, thread->root, TRUE);
   cairo_line_to (cr, top + half_tip, thread->y - tip);
   cairo_line_to (cr, top - half_tip, thread->y - tip);
-  trace_helix (cr, thread, x - half_root, thread->root, FALSE);
+  trace_helix (helix, x - half_root, thread->root, FALSE);
   cairo_line_to (cr, x - half_tip, thread->y + tip);
   cairo_line_to (cr, x + half_tip, thread->y + tip);
   cairo_close_path (cr);
 }
 
 static void
-trace_crest (cairo_t *cr, const TrammelThread *thread, double x, double less)
+trace_crest (const Helix *helix, double x, double less)
 {
+  const TrammelThread *thread = &helix->thread;
   double tip = thread->tip - less, half = MAX (thread->half_tip - less, 0.25 * thread->half_tip);
-  cairo_new_sub_path (cr);
-  trace_helix (cr, thread, x + half, tip, TRUE);
-  trace_helix (cr, thread, x - half, tip, FALSE);
-  cairo_close_path (cr);
+  cairo_new_sub_path (helix->cr);
+  trace_helix (helix, x + half, tip, TRUE);
+  trace_helix (helix, x - half, tip, FALSE);
+  cairo_close_path (helix->cr);
 }
 
 /* Edges are what the next fill leaves of the one before; see paint_gear(). */
 static void
-paint_threads (const TrammelPainter *painter, const TrammelShape *shape, const TrammelThread *thread, double first,
-               double end)
+paint_threads (const TrammelPainter *painter, const TrammelShape *shape, const Helix *helix, double end)
 {
+  const TrammelThread *thread = &helix->thread;
+  double first = thread->first;
   cairo_t *cr = painter->cr;
   TrammelColor face = trammel_painter_face (painter, shape), edge = trammel_painter_edge (painter, shape);
   double pixels = trammel_painter_pixels (painter, thread->pitch), line = MIN (0.9, 0.08 * pixels) / painter->scale;
 
   for (double x = first; x < end; x += thread->pitch)
-    trace_thread_turn (cr, thread, x, 0);
+    trace_thread_turn (helix, x, 0);
   trammel_painter_fill (painter, pixels > 8 ? edge : trammel_color_mix (edge, face, 0.35));
   cairo_new_path (cr);
   if (pixels > 8)
     {
       for (double x = first; x < end; x += thread->pitch)
-        trace_thread_turn (cr, thread, x, line);
+        trace_thread_turn (helix, x, line);
       trammel_painter_fill (painter, trammel_painter_shade (painter, shape, 0.25));
       cairo_new_path (cr);
     }
   for (double x = first; x < end; x += thread->pitch)
-    trace_crest (cr, thread, x, line);
+    trace_crest (helix, x, line);
   trammel_painter_fill (painter, face);
   cairo_new_path (cr);
 }
@@ -109,12 +131,12 @@ void
 trammel_paint_thread (const TrammelPainter *painter, const TrammelShape *shape)
 {
   cairo_t *cr = painter->cr;
-  TrammelThread thread = trammel_shape_thread (shape, painter->turns);
+  Helix helix = helix_of (painter, shape);
+  TrammelThread thread = helix.thread;
   TrammelColor edge = trammel_painter_edge (painter, shape);
   double end = shape->x + shape->length + fabs (thread.lead) / 2 + thread.pitch;
-  double first = thread.first;
   gboolean visible = trammel_painter_pixels (painter, thread.pitch) >= LEAST_PITCH_PIXELS
-                     && (end - first) / thread.pitch < MOST_THREADS;
+                     && (end - thread.first) / thread.pitch < MOST_THREADS;
 
   cairo_save (cr);
   cairo_rectangle (cr, shape->x, shape->y - (visible ? thread.root : shape->tip), shape->length,
@@ -123,8 +145,9 @@ trammel_paint_thread (const TrammelPainter *painter, const TrammelShape *shape)
   trammel_painter_stroke (painter, edge, 1);
   cairo_rectangle (cr, shape->x, shape->y - 2 * shape->tip, shape->length, 4 * shape->tip);
   cairo_clip (cr);
+  cairo_set_antialias (cr, CAIRO_ANTIALIAS_FAST);
   if (visible)
-    paint_threads (painter, shape, &thread, first, end);
+    paint_threads (painter, shape, &helix, end);
   cairo_restore (cr);
 }
 

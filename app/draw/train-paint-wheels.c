@@ -6,6 +6,7 @@
 #define LEAST_TOOTH_PIXELS 0.9 /* of the module; smaller teeth are a band */
 #define SMALL_MODULE_PIXELS 3.5
 #define HOLES 5
+#define SMALL_HOLE_PIXELS 5.0
 #define PULLEY_TOOTH_HEIGHT 0.37 /* of the pitch */
 
 typedef struct
@@ -225,14 +226,16 @@ paint_web (const TrammelPainter *painter, const TrammelShape *shape, Place place
       trammel_path_circle (cr, place.x + middle * cos (angle), place.y + middle * sin (angle), hole);
     }
   trammel_painter_fill (painter, trammel_painter_shade (painter, shape, 0.32));
-  trammel_painter_stroke (painter, trammel_color_mix (edge, face, 0.3), 1);
+  if (trammel_painter_pixels (painter, hole) > SMALL_HOLE_PIXELS)
+    trammel_painter_stroke (painter, trammel_color_mix (edge, face, 0.3), 1);
+  cairo_new_path (cr);
 }
 
 static void
 paint_pitch_circle (const TrammelPainter *painter, const TrammelShape *shape, Place place)
 {
   cairo_t *cr = painter->cr;
-  double dash[] = { 4 / painter->scale, 3 / painter->scale };
+  double dash[] = { 7 / painter->scale, 4 / painter->scale };
 
   if (trammel_painter_pixels (painter, shape->module) < 2)
     return;
