@@ -7,112 +7,13 @@
 
 #include "draw/display.h"
 
-#define MOST_IDLERS_DRAWN 48
 #define ORDINARY_CHAIN_PITCH 6.35
-#define MOST_PLANETS 3
 #define BEVEL_FACE_WIDTH (1.0 / 3)
-
-/* Moves the pen to the shaft that leaves, on which a disc of @reach sits. */
-static void
-step_to (TrammelPen *pen, double x, double y, double reach)
-{
-  pen->x = x;
-  pen->y = y;
-  pen->reach = reach;
-}
 
 static double
 driver_size (TrammelPen *pen, const TrammelRecord *stage)
 {
   return trammel_teeth (stage, "driver") * trammel_pen_module (pen, stage);
-}
-
-/* One mesh: a gear of @teeth at the next angle from the gear (@from_teeth, turned to @rest) at the pen. */
-static TrammelShape *
-mesh_on (TrammelPen *pen, int from_teeth, double from_rest, int teeth, double module)
-{
-  double direction = trammel_pen_next_angle (pen), distance = (from_teeth + teeth) * module / 2;
-  double x = pen->x + distance * cos (direction), y = pen->y + distance * sin (direction);
-  step_to (pen, x, y, (teeth / 2.0 + 1) * module);
-  int partner = (int)pen->shapes->len;
-  TrammelShape *gear = trammel_pen_add_gear (pen, teeth, module);
-  gear->partner = partner;
-  gear->rest = trammel_involute_mesh (from_teeth, from_rest, teeth, direction);
-  return gear;
-}
-
-static void
-lay_spur (TrammelPen *pen, const TrammelRecord *stage)
-{
-  double module = trammel_pen_module (pen, stage), rest = 0, turns = pen->turns;
-  int teeth = trammel_teeth (stage, "driver"), driven = trammel_teeth (stage, "driven");
-  gsize n_idlers;
-  const gint64 *idlers = trammel_record_integers (stage, "idlers", &n_idlers);
-
-  trammel_pen_see_end (pen, (teeth / 2.0 + 1) * module, (teeth / 2.0 + 1) * module, FALSE);
-  trammel_pen_choose_plane (pen, (teeth / 2.0 + 1) * module);
-  trammel_pen_add_gear (pen, teeth, module);
-
-  /* Of very many idlers an even number is left out, so that the last gear turns the right way. */
-  gsize first = n_idlers > MOST_IDLERS_DRAWN ? (n_idlers - MOST_IDLERS_DRAWN + 1) / 2 * 2 : 0;
-  for (gsize i = first; i < n_idlers; i++)
-    {
-      TrammelShape *idler = mesh_on (pen, teeth, rest, (int)idlers[i], module);
-      turns *= -(double)teeth / idlers[i];
-      idler->turns = turns;
-      teeth = (int)idlers[i];
-      rest = idler->rest;
-    }
-  mesh_on (pen, teeth, rest, driven, module)->turns = pen->next_turns;
-}
-
-/* The ring's wall is as thick as its teeth are high, at least. */
-static TrammelShape *
-add_ring (TrammelPen *pen, int teeth, int mate, double module)
-{
-  TrammelShape *ring = trammel_pen_add_gear (pen, teeth, module);
-  ring->kind = TRAMMEL_SHAPE_RING;
-  ring->mate = trammel_tooth_form (mate);
-  ring->apart = (teeth - mate) / 2.0;
-  ring->tip = trammel_involute_ring_root (&ring->form) * module + MAX (2.0 * module, 0.08 * ring->radius);
-  return ring;
-}
-
-static double
-pinion_size (TrammelPen *pen, const TrammelRecord *stage)
-{
-  return MIN (trammel_teeth (stage, "driver"), trammel_teeth (stage, "driven")) * trammel_pen_module (pen, stage);
-}
-
-static void
-lay_internal (TrammelPen *pen, const TrammelRecord *stage)
-{
-  double module = trammel_pen_module (pen, stage);
-  gboolean ring_drives = g_strcmp0 (trammel_record_choice (stage, "ring"), "driver") == 0;
-  int pinion_teeth = trammel_teeth (stage, ring_drives ? "driven" : "driver");
-  int ring_teeth = trammel_teeth (stage, ring_drives ? "driver" : "driven");
-  double offset = MAX (ring_teeth - pinion_teeth, 0) * module / 2;
-  double direction = ring_drives ? 0 : G_PI; /* from the ring's center to the pinion's */
-  double reach = (ring_teeth / 2.0 + 3) * module, left = ring_drives ? reach : reach - offset;
-
-  /* On the motor's own shaft it leaves enough of the motor to see. */
-  trammel_pen_see_end (pen, reach, left, pen->part > 1);
-  double x = pen->x, y = pen->y;
-  TrammelShape *ring = add_ring (pen, ring_teeth, pinion_teeth, module);
-  ring->x = ring_drives ? x : x + offset;
-  ring->turns = ring_drives ? pen->turns : pen->next_turns;
-  ring->rest = trammel_involute_mesh_ring (pinion_teeth, 0, ring_teeth, direction);
-  double ring_tip = ring->tip;
-
-  int ring_id = ring->id;
-
-  pen->plane++;
-  TrammelShape *pinion = trammel_pen_add_gear (pen, pinion_teeth, module);
-  pinion->partner = ring_id;
-  pinion->x = ring_drives ? x + offset : x;
-  pinion->turns = ring_drives ? pen->next_turns : pen->turns;
-  step_to (pen, x + offset, y, ring_drives ? pinion->tip : ring_tip);
-  pen->crowded = !ring_drives;
 }
 
 typedef struct
@@ -173,7 +74,7 @@ bevel_to_length (TrammelPen *pen, const TrammelRecord *stage)
   TrammelShape *driven
       = add_bevel (pen, TRAMMEL_SHAPE_BEVEL_SIDE, trammel_teeth (stage, "driven"), bevel.driven, &bevel);
   driven->length = side * bevel.driver;
-  step_to (pen, end, pen->y, 0);
+  trammel_pen_step_to (pen, end, pen->y, 0);
   pen->lengthwise = TRUE;
 }
 
@@ -201,7 +102,7 @@ bevel_to_end (TrammelPen *pen, const TrammelRecord *stage)
   TrammelShape *driver
       = add_bevel (pen, TRAMMEL_SHAPE_BEVEL_SIDE, trammel_teeth (stage, "driver"), bevel.driver, &bevel);
   driver->length = side * bevel.driven;
-  step_to (pen, center, pen->y, bevel.driven);
+  trammel_pen_step_to (pen, center, pen->y, bevel.driven);
   pen->lengthwise = FALSE;
   pen->crowded = TRUE;
 }
@@ -254,7 +155,7 @@ lay_worm (TrammelPen *pen, const TrammelRecord *stage)
   worm->label = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d start", "%d starts", starts), starts);
 
   double middle = worm->x + length / 2, distance = radius + teeth * module / 2;
-  step_to (pen, middle, pen->y + (below ? distance : -distance), wheel);
+  trammel_pen_step_to (pen, middle, pen->y + (below ? distance : -distance), wheel);
   TrammelShape *gear = trammel_pen_add_gear (pen, teeth, module);
   gear->turns = pen->next_turns;
   gear->rest = (below ? -G_PI / 2 : G_PI / 2) - G_PI / teeth;
@@ -294,7 +195,7 @@ lay_loop (TrammelPen *pen, const TrammelRecord *stage, double pitch, gboolean ch
   trammel_pen_add_pulley (pen, teeth_a, pitch)->kind = wheels;
 
   double direction = trammel_pen_next_angle (pen), x = pen->x, y = pen->y;
-  step_to (pen, x + distance * cos (direction), y + distance * sin (direction), radius_b + 0.55 * pitch);
+  trammel_pen_step_to (pen, x + distance * cos (direction), y + distance * sin (direction), radius_b + 0.55 * pitch);
   TrammelShape loop = { .x = x, .y = y, .x2 = pen->x, .y2 = pen->y };
   loop.radius = radius_a;
   loop.radius2 = radius_b;
@@ -343,121 +244,6 @@ lay_chain (TrammelPen *pen, const TrammelRecord *stage)
   lay_loop (pen, stage, chain_pitch (pen, stage), TRUE);
 }
 
-typedef struct
-{
-  int sun, ring, planet;
-  double module;
-  double sun_turns, ring_turns, carrier_turns;
-} Planetary;
-
-static double
-member_turns (const TrammelPen *pen, const TrammelRecord *stage, const char *member)
-{
-  if (g_strcmp0 (trammel_record_choice (stage, "in"), member) == 0)
-    return pen->turns;
-  return g_strcmp0 (trammel_record_choice (stage, "out"), member) == 0 ? pen->next_turns : 0;
-}
-
-static gboolean
-is_held (const TrammelRecord *stage, const char *member)
-{
-  return g_strcmp0 (trammel_record_choice (stage, "held"), member) == 0;
-}
-
-/* Planets fit where sun and ring are both in step: every 1/(sun + ring) of a turn. */
-static double
-planet_angle (const Planetary *set, int planet, int planets)
-{
-  int places = set->sun + set->ring;
-  return -G_PI / 2 + 2 * G_PI * round ((double)places * planet / planets) / places;
-}
-
-static int
-planets_that_fit (const Planetary *set)
-{
-  double distance = (set->sun + set->ring) / 4.0;
-  int n = MOST_PLANETS;
-  while (n > 1 && 2 * distance * sin (G_PI / n) < set->planet + 2.3)
-    n--;
-  return n;
-}
-
-/* Returns the rotation that the ring needs to mesh with them. */
-static double
-add_planets (TrammelPen *pen, const TrammelRecord *stage, const Planetary *set)
-{
-  double ring_rest = 0;
-  int planets = planets_that_fit (set);
-  double distance = (set->sun + set->ring) * set->module / 4;
-  double spin = set->carrier_turns - (set->sun_turns - set->carrier_turns) * set->sun / set->planet;
-
-  for (int i = 0; i < planets; i++)
-    {
-      double angle = planet_angle (set, i, planets);
-      double rest = trammel_involute_mesh (set->sun, 0, set->planet, angle);
-      if (i == 0)
-        ring_rest = trammel_involute_mesh_ring (set->planet, rest, set->ring, angle);
-      TrammelShape *planet = trammel_pen_add_gear (pen, set->planet, set->module);
-      planet->rest = rest;
-      planet->turns = spin;
-      planet->orbit = distance;
-      planet->orbit_rest = angle;
-      planet->orbit_turns = set->carrier_turns;
-      g_clear_pointer (&planet->label, g_free);
-    }
-  pen->plane++;
-  TrammelShape *carrier = trammel_pen_add (pen, TRAMMEL_SHAPE_CARRIER);
-  carrier->arms = planets;
-  carrier->radius = distance;
-  carrier->module = set->module;
-  carrier->teeth = set->sun + set->ring;
-  carrier->tip = distance + set->planet * set->module / 4;
-  carrier->turns = set->carrier_turns;
-  carrier->rest = -G_PI / 2;
-  carrier->held = is_held (stage, "carrier");
-  return ring_rest;
-}
-
-static double
-sun_size (TrammelPen *pen, const TrammelRecord *stage)
-{
-  return trammel_teeth (stage, "sun") * trammel_pen_module (pen, stage);
-}
-
-static void
-lay_planetary (TrammelPen *pen, const TrammelRecord *stage)
-{
-  Planetary set = {
-    .sun = trammel_teeth (stage, "sun"),
-    .ring = MAX (trammel_teeth (stage, "ring"), 3),
-    .module = trammel_pen_module (pen, stage),
-    .sun_turns = member_turns (pen, stage, "sun"),
-    .ring_turns = member_turns (pen, stage, "ring"),
-    .carrier_turns = member_turns (pen, stage, "carrier"),
-  };
-  set.planet = (set.ring - set.sun) / 2;
-  double reach = (set.ring / 2.0 + 4) * set.module;
-
-  trammel_pen_see_end (pen, reach, reach, TRUE);
-  TrammelShape *ring = add_ring (pen, set.ring, MAX (set.planet, 0), set.module);
-  double ring_tip = ring->tip;
-  ring->turns = set.ring_turns;
-  ring->held = is_held (stage, "ring");
-  ring->bare = TRUE;
-
-  guint ring_index = pen->shapes->len - 1;
-  TrammelShape *sun = trammel_pen_add_gear (pen, set.sun, set.module);
-  sun->turns = set.sun_turns;
-  sun->held = is_held (stage, "sun");
-  if (set.planet >= 1)
-    {
-      double rest = add_planets (pen, stage, &set);
-      g_array_index (pen->shapes, TrammelShape, ring_index).rest = rest;
-    }
-  pen->reach = ring_tip;
-  pen->crowded = TRUE;
-}
-
 static double
 no_size (TrammelPen *pen, const TrammelRecord *stage)
 {
@@ -491,11 +277,9 @@ lay_coupling (TrammelPen *pen, const TrammelRecord *stage)
 }
 
 static const TrammelPartLayout layouts[] = {
-  { "spur", FALSE, FALSE, driver_size, lay_spur },        { "internal", FALSE, FALSE, pinion_size, lay_internal },
-  { "bevel", FALSE, TRUE, driver_size, lay_bevel },       { "worm", TRUE, TRUE, worm_size, lay_worm },
-  { "belt", FALSE, FALSE, pulley_size, lay_belt },        { "chain", FALSE, FALSE, sprocket_size, lay_chain },
-  { "planetary", FALSE, FALSE, sun_size, lay_planetary }, { "gearbox", TRUE, FALSE, no_size, lay_gearbox },
-  { "coupling", TRUE, FALSE, no_size, lay_coupling },
+  { "bevel", FALSE, TRUE, driver_size, lay_bevel }, { "worm", TRUE, TRUE, worm_size, lay_worm },
+  { "belt", FALSE, FALSE, pulley_size, lay_belt },  { "chain", FALSE, FALSE, sprocket_size, lay_chain },
+  { "gearbox", TRUE, FALSE, no_size, lay_gearbox }, { "coupling", TRUE, FALSE, no_size, lay_coupling },
 };
 
 const TrammelPartLayout *
@@ -504,5 +288,5 @@ trammel_stage_layout (const char *type)
   for (gsize i = 0; i < G_N_ELEMENTS (layouts); i++)
     if (g_strcmp0 (layouts[i].type, type) == 0)
       return &layouts[i];
-  return NULL;
+  return trammel_gears_layout (type);
 }

@@ -58,6 +58,8 @@ typedef struct
 
 const TrammelPartLayout *trammel_stage_layout (const char *type);
 const TrammelPartLayout *trammel_output_layout (const char *type);
+/* Those of spur pairs, rings and planetary sets; NULL for others. */
+const TrammelPartLayout *trammel_gears_layout (const char *type);
 
 /* Adds a shape at the pen, with its part, plane and turns; valid until the next one is added. */
 TrammelShape *trammel_pen_add (TrammelPen *pen, TrammelShapeKind kind);
@@ -69,6 +71,8 @@ void trammel_pen_see_end (TrammelPen *pen, double reach, double left, gboolean a
 /* Shows the shaft lengthwise, up to where something of the heights @up and @down (beside the axis) can begin, which
  * reaches @back to the left of there. */
 void trammel_pen_see_length (TrammelPen *pen, double up, double down, double back);
+/* Moves the pen to the shaft that leaves, on which a disc of @reach sits. */
+void trammel_pen_step_to (TrammelPen *pen, double x, double y, double reach);
 /* The angle of the next line of centers. */
 double trammel_pen_next_angle (TrammelPen *pen);
 /* Before a disc of @radius goes on the shaft: in front of what is there, or behind when it would hide it. */

@@ -120,6 +120,14 @@ trammel_pen_see_length (TrammelPen *pen, double up, double down, double back)
   pen->reach = 0;
 }
 
+void
+trammel_pen_step_to (TrammelPen *pen, double x, double y, double reach)
+{
+  pen->x = x;
+  pen->y = y;
+  pen->reach = reach;
+}
+
 /* Legs of `run` steps, up and down in turn, the first one half as long, so that the whole stays about one line. */
 double
 trammel_pen_next_angle (TrammelPen *pen)

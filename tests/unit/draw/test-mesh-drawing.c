@@ -217,6 +217,72 @@ START_TEST (bad_meshes_are_seen)
 }
 END_TEST
 
+/* Pairs as the file has them: both outlines of the layout, at the distance that it draws them. */
+static const struct
+{
+  const char *train;
+  gboolean ring;
+  double degrees, shift_a, shift_b, center; /* of the pinion and of what it meets, mm; center 0: not built yet */
+} built[] = {
+  { "spur driver=16 driven=40 module=1_mm center=28.2_mm;table", FALSE, 20, 0, 0, 28.2 },
+  { "spur driver=40 driven=16 module=1_mm shift_driven=0.3;table", FALSE, 20, 0, 0.3, 0 },
+  { "spur driver=12 driven=30 module=1_mm shift_driver=0.4 shift_driven=0.2 center=21.6_mm;table", FALSE, 20, 0.4, 0.2,
+    21.6 },
+  { "spur driver=20 driven=50 module=1_mm angle=14.5_deg center=35.1_mm;table", FALSE, 14.5, 0, 0, 35.1 },
+  { "spur driver=15 driven=22 module=1_mm angle=25_deg;table", FALSE, 25, 0, 0, 0 },
+  { "internal driver=16 driven=48 module=1_mm center=15.8_mm;table", TRUE, 20, 0, 0, 15.8 },
+  { "internal driver=20 driven=60 module=1_mm shift_driver=0.3 shift_driven=-0.4;table", TRUE, 20, 0.3, 0.4, 0 },
+};
+
+/* Backlash at the pitch circles: j = 2·a·(inv α_a − inv α_w) from the distance without it, where α_w, to the distance
+ * a; of a ring the other way round (ISO 21771; follows from the involute). The mesh is looked at in the middle of it, a
+ * little within it and a little beyond. */
+START_TEST (pairs_mesh_as_built)
+{
+  TrammelLayout *layout = layout_of (built[_i].train, FALSE);
+  const TrammelShape *wheels[2] = { NULL, NULL };
+  for (guint i = 0; i < layout->shapes->len; i++)
+    if (shape_at (layout, i)->part == 1 && shape_at (layout, i)->teeth > 0)
+      wheels[shape_at (layout, i)->kind == TRAMMEL_SHAPE_RING || wheels[0] != NULL] = shape_at (layout, i);
+  gboolean ring = built[_i].ring;
+  if (ring && wheels[0]->kind == TRAMMEL_SHAPE_RING)
+    ck_abort_msg ("no pinion");
+  TrammelToothForm a = trammel_tooth_form (wheels[0]->teeth), b = trammel_tooth_form (wheels[1]->teeth);
+  a.pressure_angle = b.pressure_angle = built[_i].degrees * G_PI / 180;
+  a.shift = built[_i].shift_a;
+  b.shift = built[_i].shift_b;
+  double without = distance_without_play (a, b, ring), center = built[_i].center > 0 ? built[_i].center : without;
+  double reference = abs (ring ? b.teeth - a.teeth : a.teeth + b.teeth) / 2.0 * cos (a.pressure_angle);
+  double at = acos (reference / center), free = acos (reference / without);
+  double play = 2 * center * fabs ((tan (at) - at) - (tan (free) - free));
+  play = MAX (play, TRAMMEL_INVOLUTE_BACKLASH);
+
+  ck_assert_double_eq_tol (hypot (wheels[0]->x - wheels[1]->x, wheels[0]->y - wheels[1]->y), center, 1e-6);
+  for (int phase = 0; phase < PHASES; phase++)
+    {
+      double turns = 0.2 + phase * 1.0 / wheels[0]->teeth / PHASES;
+      static const double parts[] = { 0, 0.8, -0.8, 1.1, -1.1 };
+      for (gsize k = 0; k < G_N_ELEMENTS (parts); k++)
+        {
+          Outline one = outline_at (wheels[0], turns), other = outline_at (wheels[1], turns);
+          double beyond = fabs (parts[k]) > 1 ? 0.01 : 0; /* chords */
+          double off = parts[k] * (play / 2 + beyond) / wheels[1]->radius, x = wheels[1]->x, y = wheels[1]->y;
+          g_autofree TrammelPoint *about = g_memdup2 (other.points, other.n * sizeof *about);
+          for (gsize i = 0; i < other.n; i++)
+            about[i] = (TrammelPoint){ about[i].x - x, about[i].y - y };
+          g_autofree TrammelPoint *moved = turned (about, other.n, off, x, y);
+          Polygon p = polygon_of (one.points, one.n, wheels[0]->x, wheels[0]->y), q = polygon_of (moved, other.n, x, y);
+          double depth = depth_of_both (&p, &q, ring, DEEPEST);
+          ck_assert_msg (fabs (parts[k]) < 1 ? depth < DEEPEST : depth > 0, "%s: %g deep, %g of the play of %g off",
+                         built[_i].train, depth, parts[k], play);
+          g_free (one.points);
+          g_free (other.points);
+        }
+    }
+  trammel_layout_free (layout);
+}
+END_TEST
+
 /* Closes a row of teeth over a back @deep behind it (y grows away from the pinion where @deep is positive). */
 static TrammelPoint *
 with_back (const TrammelPoint *teeth, gsize n, double deep)
@@ -349,6 +415,7 @@ main (void)
   tcase_add_loop_test (tcase, gears_mesh_in_rings, 0, G_N_ELEMENTS (counts));
   tcase_add_test (tcase, shifted_gears_mesh);
   tcase_add_test (tcase, bad_meshes_are_seen);
+  tcase_add_loop_test (tcase, pairs_mesh_as_built, 0, G_N_ELEMENTS (built));
   tcase_add_loop_test (tcase, pinions_mesh_with_racks, 0, G_N_ELEMENTS (counts));
   tcase_add_loop_test (tcase, worms_mesh_with_wheels, 0, G_N_ELEMENTS (worms));
   tcase_add_test (tcase, worm_meshes_with_rack);
