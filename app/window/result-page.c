@@ -15,6 +15,7 @@
 #include "window/findings-view.h"
 #include "window/fit-view.h"
 #include "window/method-view.h"
+#include "window/positions-view.h"
 #include "window/result-plot.h"
 #include "window/unknowns-view.h"
 
@@ -43,6 +44,7 @@ struct _TrammelResultPage
   GtkWidget *trouble;
   GtkLabel *trouble_text;
   TrammelResultPlot *plot;
+  TrammelPositionsView *positions;
   TrammelUnknownsView *unknowns;
   GtkExpander *fit_part;
   TrammelFitView *fit;
@@ -161,6 +163,7 @@ show_result (TrammelResultPage *self, const TrammelAdjustment *adjustment)
   trammel_explanations_view_show (self->explanations, machine, adjustment);
   trammel_findings_view_show (self->findings, self->session, adjustment);
   trammel_result_plot_show (self->plot, self->session, adjustment);
+  trammel_positions_view_show (self->positions, self->session);
   trammel_unknowns_view_show (self->unknowns, self->session, adjustment);
   show_fit (self, adjustment);
   gtk_stack_set_visible_child_name (self->stack, "result");
@@ -206,8 +209,10 @@ selection_changed (TrammelResultPage *self)
       return;
     }
   const TrammelAdjustment *adjustment = trammel_session_adjustment (self->session, NULL);
-  if (adjustment)
-    trammel_result_plot_show_selection (self->plot, adjustment);
+  if (!adjustment)
+    return;
+  trammel_result_plot_show_selection (self->plot, adjustment);
+  trammel_positions_view_show (self->positions, self->session);
 }
 
 static void
@@ -346,6 +351,7 @@ trammel_result_page_class_init (TrammelResultPageClass *klass)
   g_type_ensure (TRAMMEL_TYPE_AXIS_RESULTS);
   g_type_ensure (TRAMMEL_TYPE_COLUMNS);
   g_type_ensure (TRAMMEL_TYPE_EXPLANATIONS_VIEW);
+  g_type_ensure (TRAMMEL_TYPE_POSITIONS_VIEW);
   g_type_ensure (TRAMMEL_TYPE_RESULT_PLOT);
   g_type_ensure (TRAMMEL_TYPE_FINDINGS_VIEW);
   g_type_ensure (TRAMMEL_TYPE_FIT_VIEW);
@@ -370,6 +376,7 @@ trammel_result_page_class_init (TrammelResultPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, trouble);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, trouble_text);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, plot);
+  gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, positions);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, unknowns);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, fit_part);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, fit);
