@@ -3,6 +3,8 @@
 
 #include <glib/gi18n.h>
 
+#include "window/rewrite.h"
+
 /* clang-format off */
 static const TrammelBenchPanel panels[] = {
   { NULL },
@@ -22,7 +24,7 @@ add_tab (GtkBox *tabs, const char *name, const char *title, const char *meaning)
   GtkWidget *tab = gtk_toggle_button_new_with_label (title);
 
   gtk_widget_add_css_class (tab, "tab");
-  gtk_widget_set_tooltip_text (tab, meaning);
+  trammel_rewrite_tooltip (tab, meaning);
   gtk_actionable_set_action_name (GTK_ACTIONABLE (tab), "bench.show");
   gtk_actionable_set_action_target (GTK_ACTIONABLE (tab), "s", name);
   gtk_box_append (tabs, tab);

@@ -30,6 +30,7 @@ cell (TrammelFactsView *self, int column, int row)
   if (!label)
     {
       label = gtk_label_new (NULL);
+      gtk_widget_set_visible (label, FALSE);
       gtk_label_set_wrap (GTK_LABEL (label), TRUE);
       gtk_label_set_xalign (GTK_LABEL (label), column);
       gtk_widget_set_hexpand (label, column == 0);
@@ -43,8 +44,15 @@ cell (TrammelFactsView *self, int column, int row)
         }
       gtk_grid_attach (GTK_GRID (self->grid), label, column, row, 1, 1);
     }
-  gtk_widget_set_visible (label, TRUE);
   return GTK_LABEL (label);
+}
+
+/* Shown last: what is written into hidden labels costs nothing. */
+static void
+show_row (GtkLabel *left, GtkLabel *right)
+{
+  gtk_widget_set_visible (GTK_WIDGET (left), TRUE);
+  gtk_widget_set_visible (GTK_WIDGET (right), TRUE);
 }
 
 static void
@@ -56,18 +64,20 @@ add_fact (TrammelFactsView *self, int *row, const char *name, const char *value,
   trammel_rewrite_classes (GTK_WIDGET (left), (const char *[]){ "dim-label", NULL });
   gtk_widget_set_margin_top (GTK_WIDGET (left), 0);
   trammel_rewrite_tooltip (GTK_WIDGET (left), meaning);
+  show_row (left, right);
   *row += 1;
 }
 
 static void
 add_heading (TrammelFactsView *self, int *row, const char *text)
 {
-  GtkLabel *left = cell (self, 0, *row);
+  GtkLabel *left = cell (self, 0, *row), *right = cell (self, 1, *row);
   trammel_rewrite_label (left, text);
   trammel_rewrite_classes (GTK_WIDGET (left), (const char *[]){ "heading", NULL });
   gtk_widget_set_margin_top (GTK_WIDGET (left), 10);
   trammel_rewrite_tooltip (GTK_WIDGET (left), NULL);
-  trammel_rewrite_label (cell (self, 1, *row), NULL);
+  trammel_rewrite_label (right, NULL);
+  show_row (left, right);
   *row += 1;
 }
 

@@ -5,6 +5,7 @@
 
 #include "draw/display.h"
 #include "window/completions.h"
+#include "window/rewrite.h"
 
 struct _TrammelFieldEditor
 {
@@ -425,7 +426,7 @@ build (TrammelFieldEditor *self, GtkSizeGroup *labels)
 
   gtk_widget_set_hexpand (self->control, TRUE);
   gtk_box_append (GTK_BOX (self->row), self->control);
-  gtk_widget_set_tooltip_text (GTK_WIDGET (self), _ (self->field->meaning));
+  trammel_rewrite_tooltip (GTK_WIDGET (self), _ (self->field->meaning));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->control), GTK_ACCESSIBLE_PROPERTY_LABEL, _ (self->field->label),
                                   GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, _ (self->field->meaning), -1);
 }

@@ -149,7 +149,7 @@ make_suspect (TrammelFindingsView *self)
   gtk_box_append (GTK_BOX (box), make_text ());
   gtk_box_append (GTK_BOX (box), make_row_button (self, _ ("Show"), G_CALLBACK (show_clicked)));
   gtk_box_append (GTK_BOX (box), leave_out);
-  gtk_widget_set_tooltip_text (leave_out, _ ("Moves the value to the row’s note; the row can then be measured again"));
+  trammel_rewrite_tooltip (leave_out, _ ("Moves the value to the row’s note; the row can then be measured again"));
   return box;
 }
 

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "draw/display.h"
+#include "window/rewrite.h"
 
 struct _TrammelInstrumentsEditor
 {
@@ -251,7 +252,7 @@ static void
 set_label (GtkWidget *widget, char *label)
 {
   gtk_accessible_update_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
-  gtk_widget_set_tooltip_text (widget, label);
+  trammel_rewrite_tooltip (widget, label);
   g_free (label);
 }
 

@@ -10,6 +10,7 @@
 #include "window/piece-rows.h"
 #include "window/piece-view.h"
 #include "window/reading-hints.h"
+#include "window/rewrite.h"
 #include "window/sheet.h"
 
 struct _TrammelReadingsPage
@@ -139,7 +140,7 @@ show_summary (TrammelReadingsPage *self)
   else
     text = g_strdup_printf (error ? _ ("%s, no fit") : _ ("%s, none complete"), count);
   gtk_label_set_text (GTK_LABEL (self->summary), n > 0 ? text : "");
-  gtk_widget_set_tooltip_text (self->summary, n > 0 && error ? error->message : NULL);
+  trammel_rewrite_tooltip (self->summary, n > 0 && error ? error->message : NULL);
 }
 
 static void

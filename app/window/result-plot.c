@@ -121,7 +121,7 @@ make_view_button (TrammelResultPlot *self, const char *view, GtkWidget *group)
 
   g_object_set_data_full (G_OBJECT (button), "view", g_strdup (view), g_free);
   gtk_toggle_button_set_group (GTK_TOGGLE_BUTTON (button), GTK_TOGGLE_BUTTON (group));
-  gtk_widget_set_tooltip_text (button, meaning);
+  trammel_rewrite_tooltip (button, meaning);
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, meaning, -1);
   g_signal_connect (button, "toggled", G_CALLBACK (view_toggled), self);
   return button;

@@ -25,12 +25,21 @@ trammel_rewrite_placeholder (GtkEntry *entry, const char *text)
     gtk_entry_set_placeholder_text (entry, text);
 }
 
+/* A visible widget that gets a tooltip asks the display where the pointer is and waits for the answer, three times
+ * over. One that is not on the screen yet need not. */
 void
 trammel_rewrite_tooltip (GtkWidget *widget, const char *text)
 {
   g_return_if_fail (GTK_IS_WIDGET (widget));
-  if (g_strcmp0 (gtk_widget_get_tooltip_text (widget), text) != 0)
-    gtk_widget_set_tooltip_text (widget, text);
+  if (g_strcmp0 (gtk_widget_get_tooltip_text (widget), text) == 0)
+    return;
+
+  gboolean hide = gtk_widget_get_visible (widget) && !gtk_widget_get_mapped (widget);
+  if (hide)
+    gtk_widget_set_visible (widget, FALSE);
+  gtk_widget_set_tooltip_text (widget, text);
+  if (hide)
+    gtk_widget_set_visible (widget, TRUE);
 }
 
 void

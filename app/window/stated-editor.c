@@ -276,8 +276,8 @@ trammel_stated_editor_new (TrammelSession *session, const char *name)
   g_autofree char *u = g_strdup_printf (_ ("Standard uncertainty of the stated value of %s"), self->words);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->value), GTK_ACCESSIBLE_PROPERTY_LABEL, value, -1);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->u), GTK_ACCESSIBLE_PROPERTY_LABEL, u, -1);
-  gtk_widget_set_tooltip_text (GTK_WIDGET (self->value), value);
-  gtk_widget_set_tooltip_text (GTK_WIDGET (self->u), u);
+  trammel_rewrite_tooltip (GTK_WIDGET (self->value), value);
+  trammel_rewrite_tooltip (GTK_WIDGET (self->u), u);
   put_back (self);
   return GTK_WIDGET (self);
 }

@@ -3,6 +3,8 @@
 
 #include <glib/gi18n.h>
 
+#include "window/rewrite.h"
+
 struct _TrammelSteps
 {
   GtkWidget parent_instance;
@@ -30,7 +32,7 @@ add_step (TrammelSteps *self, const TrammelPage *page, guint number)
   GtkWidget *step = gtk_toggle_button_new ();
   gtk_button_set_child (GTK_BUTTON (step), box);
   gtk_widget_add_css_class (step, "step");
-  gtk_widget_set_tooltip_text (step, tooltip);
+  trammel_rewrite_tooltip (step, tooltip);
   gtk_accessible_update_property (GTK_ACCESSIBLE (step), GTK_ACCESSIBLE_PROPERTY_LABEL, _ (page->title), -1);
   gtk_actionable_set_action_name (GTK_ACTIONABLE (step), "win.show-page");
   gtk_actionable_set_action_target (GTK_ACTIONABLE (step), "s", page->name);

@@ -49,7 +49,7 @@ add_heading (TrammelUnknownsView *self, int column, const char *text, const char
 {
   GtkWidget *label = make_label (text, xalign, "heading");
 
-  gtk_widget_set_tooltip_text (label, meaning);
+  trammel_rewrite_tooltip (label, meaning);
   gtk_widget_set_valign (label, GTK_ALIGN_END);
   gtk_grid_attach (GTK_GRID (self->grid), label, column, 0, 1, 1);
 }
@@ -156,7 +156,7 @@ show_in_full (GtkWidget *value, const char *full)
 {
   if (g_strcmp0 (full, gtk_widget_get_tooltip_text (value)) == 0)
     return;
-  gtk_widget_set_tooltip_text (value, full);
+  trammel_rewrite_tooltip (value, full);
   gtk_accessible_update_property (GTK_ACCESSIBLE (value), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, full, -1);
 }
 

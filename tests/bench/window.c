@@ -207,7 +207,7 @@ layout_ends (GdkFrameClock *clock, Bench *bench)
 static gboolean
 shows_a_train (GtkWidget *widget)
 {
-  if (g_str_equal (gtk_widget_get_css_name (widget), "trainview"))
+  if (g_str_equal (gtk_widget_get_css_name (widget), "traincanvas"))
     return gtk_widget_get_mapped (widget);
   for (GtkWidget *child = gtk_widget_get_first_child (widget); child; child = gtk_widget_get_next_sibling (child))
     if (shows_a_train (child))
