@@ -171,3 +171,12 @@ trammel_display_interval (double value, double half_width)
                                                                    : trammel_display_number (half_width, 0);
   return g_strdup_printf ("%s ± %s", middle, half);
 }
+
+char *
+trammel_display_text (const char *text)
+{
+  g_return_val_if_fail (text != NULL, NULL);
+
+  char *shown = g_strdup (text);
+  return g_strcmp0 (trammel_display_decimal_sign (), ",") == 0 ? g_strdelimit (shown, ".", ',') : shown;
+}

@@ -20,6 +20,8 @@ char *trammel_display_travel (double travel, const TrammelUnit *unit);
 char *trammel_display_interval (double value, double half_width);
 /* Just the value, rounded where an uncertainty of @u leaves meaning (u to two significant digits). */
 char *trammel_display_rounded (double value, double u);
+/* Number text as files hold it, "0.5 mm", with the sign of the locale. */
+char *trammel_display_text (const char *text);
 /* "." or the locale's. */
 const char *trammel_display_decimal_sign (void);
 

@@ -1,11 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "window/completions.h"
 
+#include <glib/gi18n.h>
+
 #include "draw/display.h"
 #include "window/own-tables.h"
 
 #define MOST_WHILE_TYPING 12
 #define TALLEST 260 /* pixels, before it scrolls */
+#define FEW 8       /* rows that need no scrolling */
 #define N_RANKS 4
 
 struct _TrammelCompletions
@@ -72,14 +75,6 @@ rows_matching (TrammelCompletions *self, const char *typed)
   return found;
 }
 
-/* Numbers in a table are written with a point; people see the sign of their locale. */
-static char *
-value_for_people (const char *value)
-{
-  char *shown = g_strdup (value);
-  return g_strcmp0 (trammel_display_decimal_sign (), ",") == 0 ? g_strdelimit (shown, ".", ',') : shown;
-}
-
 static GtkWidget *
 add_label (GtkWidget *box, const char *text, float xalign, GtkSizeGroup *width)
 {
@@ -94,7 +89,7 @@ static GtkWidget *
 make_row (const TrammelTableRow *row, GtkSizeGroup *names, GtkSizeGroup *values, GtkSizeGroup *sources)
 {
   const char *name = trammel_table_row_name (row);
-  g_autofree char *value = value_for_people (row->value);
+  g_autofree char *value = trammel_display_text (row->value);
   g_autofree char *source = trammel_table_row_source (row);
   g_autofree char *all = g_strdup_printf ("%s, %s, %s", name, value, source);
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 16);
@@ -111,8 +106,32 @@ make_row (const TrammelTableRow *row, GtkSizeGroup *names, GtkSizeGroup *values,
   return item;
 }
 
+/* (transfer full) (nullable): the value typed, as a table holds it, when no row has it yet. */
+static char *
+value_to_keep (TrammelCompletions *self, GPtrArray *rows)
+{
+  const char *typed = gtk_editable_get_text (GTK_EDITABLE (self->entry));
+  g_autofree char *value = trammel_table_check (self->table, typed, NULL, NULL);
+  for (guint i = 0; value && i < rows->len; i++)
+    if (g_str_equal (((const TrammelTableRow *)g_ptr_array_index (rows, i))->value, value))
+      return NULL;
+  return g_steal_pointer (&value);
+}
+
+static GtkWidget *
+make_keep_row (const char *value)
+{
+  g_autofree char *shown = trammel_display_text (value);
+  g_autofree char *text = g_strdup_printf (_ ("Keep %s in my tables…"), shown);
+  GtkWidget *label = gtk_label_new (text), *item = gtk_list_box_row_new ();
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (item), label);
+  g_object_set_data_full (G_OBJECT (item), "keep", g_strdup (value), g_free);
+  return item;
+}
+
 static void
-fill_list (TrammelCompletions *self, GPtrArray *rows, guint most)
+fill_list (TrammelCompletions *self, GPtrArray *rows, guint most, const char *keep)
 {
   g_autoptr (GtkSizeGroup) names = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
   g_autoptr (GtkSizeGroup) values = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
@@ -123,6 +142,11 @@ fill_list (TrammelCompletions *self, GPtrArray *rows, guint most)
     gtk_list_box_remove (GTK_LIST_BOX (self->list), child);
   for (guint i = 0; i < MIN (rows->len, most); i++)
     gtk_list_box_append (GTK_LIST_BOX (self->list), make_row (g_ptr_array_index (rows, i), names, values, sources));
+  if (keep)
+    gtk_list_box_append (GTK_LIST_BOX (self->list), make_keep_row (keep));
+  /* Where it may scroll, it is never lower than a scroll bar. */
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scrolled), GTK_POLICY_NEVER,
+                                  MIN (rows->len, most) < FEW ? GTK_POLICY_NEVER : GTK_POLICY_AUTOMATIC);
 }
 
 /* --- the list --- */
@@ -131,8 +155,11 @@ static void
 activated (GtkListBox *list, GtkListBoxRow *row, TrammelCompletions *self)
 {
   g_autofree char *value = g_strdup (g_object_get_data (G_OBJECT (row), "value"));
+  g_autofree char *keep = g_strdup (g_object_get_data (G_OBJECT (row), "keep"));
   trammel_completions_close (self);
-  g_signal_emit (self, signals[CHOSEN], 0, value);
+  g_signal_emit (self, signals[CHOSEN], 0, keep ? keep : value);
+  if (keep)
+    gtk_widget_activate_action (self->entry, "win.keep-in-table", "(ss)", trammel_table_key (self->table), keep);
 }
 
 /* The list takes no focus, not even when it is clicked. */
@@ -149,7 +176,6 @@ make_popover (TrammelCompletions *self)
 
   self->scrolled = gtk_scrolled_window_new ();
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scrolled), self->list);
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (self->scrolled), TRUE);
   gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (self->scrolled), TALLEST);
 
@@ -165,13 +191,13 @@ make_popover (TrammelCompletions *self)
 }
 
 static void
-open_list (TrammelCompletions *self, GPtrArray *rows, guint most)
+open_list (TrammelCompletions *self, GPtrArray *rows, guint most, const char *keep)
 {
   graphene_rect_t bounds;
 
   if (!self->popover)
     make_popover (self);
-  fill_list (self, rows, most);
+  fill_list (self, rows, most, keep);
   gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scrolled)), 0);
   if (!gtk_widget_compute_bounds (self->entry, self->holder, &bounds))
     return;
@@ -203,8 +229,9 @@ trammel_completions_typed (TrammelCompletions *self)
     return;
   const char *typed = gtk_editable_get_text (GTK_EDITABLE (self->entry));
   g_autoptr (GPtrArray) rows = rows_matching (self, typed);
-  if (are_news (rows, typed))
-    open_list (self, rows, MOST_WHILE_TYPING);
+  g_autofree char *keep = value_to_keep (self, rows);
+  if (keep || are_news (rows, typed))
+    open_list (self, rows, MOST_WHILE_TYPING, keep);
   else
     trammel_completions_close (self);
 }
@@ -244,7 +271,7 @@ static gboolean
 open_all (TrammelCompletions *self)
 {
   g_autoptr (GPtrArray) rows = rows_matching (self, "");
-  open_list (self, rows, G_MAXUINT);
+  open_list (self, rows, G_MAXUINT, NULL);
   select_by (self, 1);
   return TRUE;
 }

@@ -69,9 +69,7 @@ static char *
 text_for_people (const TrammelField *field, const char *text)
 {
   gboolean number = field->type == TRAMMEL_FIELD_QUANTITY || field->type == TRAMMEL_FIELD_EXACT;
-  if (!number || g_strcmp0 (trammel_display_decimal_sign (), ",") != 0)
-    return g_strdup (text);
-  return g_strdelimit (g_strdup (text), ".", ',');
+  return number ? trammel_display_text (text) : g_strdup (text);
 }
 
 static void

@@ -65,6 +65,7 @@ data_section (void)
   g_menu_append (section, _ ("Re_name the machine"), "win.edit-name");
   g_menu_append (section, _ ("_Import readings…"), "win.import-readings");
   g_menu_append (section, _ ("_Export…"), "win.export");
+  g_menu_append (section, _ ("My _tables…"), "win.show-tables");
   return section;
 }
 

@@ -11,6 +11,7 @@
 #include "window/pages.h"
 #include "window/rewrite.h"
 #include "window/steps.h"
+#include "window/tables-window.h"
 
 struct _TrammelWindow
 {
@@ -274,6 +275,20 @@ static void export(GSimpleAction *action, GVariant *parameter, gpointer data)
   trammel_window_show_page (TRAMMEL_WINDOW (data), "handover");
 }
 
+static void
+show_tables (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  trammel_tables_window_show (GTK_WINDOW (data), NULL, NULL);
+}
+
+static void
+keep_in_table (GSimpleAction *action, GVariant *key_and_value, gpointer data)
+{
+  const char *key, *value;
+  g_variant_get (key_and_value, "(&s&s)", &key, &value);
+  trammel_tables_window_show (GTK_WINDOW (data), key, value);
+}
+
 static const GActionEntry actions[] = {
   { "undo", undo },
   { "redo", redo },
@@ -282,6 +297,8 @@ static const GActionEntry actions[] = {
   { "edit-name", edit_name },
   { "export", export },
   { "show-shortcuts", show_shortcuts },
+  { "show-tables", show_tables },
+  { "keep-in-table", keep_in_table, "(ss)" },
   { "show-page", NULL, "s", "'drive'", page_chosen },
   { "shown-unit", choose_unit, "s", "'mm'", unit_changed },
 };

@@ -314,6 +314,12 @@ trammel_own_rows_write (const TrammelOwnRows *rows)
   return g_string_free (text, FALSE);
 }
 
+char *
+trammel_own_rows_path (void)
+{
+  return trammel_user_file_path (FILE_NAME);
+}
+
 TrammelOwnRows *
 trammel_own_rows_load (GError **error)
 {

@@ -19,6 +19,8 @@ TrammelOwnRows *trammel_own_rows_read (const char *text);
 /* (transfer full): the text that trammel_own_rows_read() reads: comments, blank and bad lines are as they were. */
 char *trammel_own_rows_write (const TrammelOwnRows *rows);
 
+/* (transfer full): the path of the user's file. */
+char *trammel_own_rows_path (void);
 /* (transfer full) (nullable): the user's; none where nothing was saved. Errors as trammel_user_file_load(). */
 TrammelOwnRows *trammel_own_rows_load (GError **error);
 /* Errors as trammel_user_file_save(). */
