@@ -10,6 +10,9 @@
 #define ARROW 8.0
 #define BESIDE 14.0 /* between a wheel's tips and the dimension line that passes it */
 #define PAD 2.0
+/* As dimension-line.c places a text that is too long. */
+#define NO_ROOM 10.0
+#define BESIDE_LINE 9.0
 #define SMALLEST_WHEEL 5.0
 
 static TrammelColor
@@ -122,6 +125,8 @@ box_of_text (const TrammelDimensionLine *line, int width, int height)
   double dx = line->x1 - line->x0, dy = line->y1 - line->y0, length = MAX (hypot (dx, dy), 1);
   double nx = dy / length, ny = -dx / length, c = fabs (dx) / length, s = fabs (dy) / length;
   double x = (line->x0 + line->x1) / 2 + nx * line->offset, y = (line->y0 + line->y1) / 2 + ny * line->offset;
+  if (width > length - NO_ROOM) /* it stands beside the line's middle then */
+    return (TrammelBox){ x + BESIDE_LINE, y - height / 2.0, x + BESIDE_LINE + width, y + height / 2.0 };
   double half_width = (c * width + s * height) / 2, half_height = (s * width + c * height) / 2;
   double up = nx * (ny < 0 ? 1 : -1), over = ny * (ny < 0 ? 1 : -1); /* texts stand above the line */
   x += up * height / 2;
