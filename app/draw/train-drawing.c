@@ -11,6 +11,7 @@
 #define TROUBLE_MARGIN 60.0 /* and for a message above it */
 #define BOTTOM_MARGIN 32.0  /* room for the scale bar */
 #define DIMENSION_MARGIN 30.0
+#define SMALL_MARGIN 2.0
 #define SLACK_PIXELS 4.0
 #define OUT_OF_SIGHT_PIXELS 30.0 /* what is drawn beside a shape reaches no farther */
 #define MARK_PIXELS 2.2
@@ -65,8 +66,11 @@ view_of (const TrammelTrainDrawing *drawing, const TrammelTrainPicture *picture)
 {
   TrammelBox box = drawing->layout->box;
   double more = picture->dimensions ? DIMENSION_MARGIN : 0;
-  double top = (drawing->layout->trouble ? TROUBLE_MARGIN : TOP_MARGIN) + more, bottom = BOTTOM_MARGIN + more;
-  double wide = MAX (picture->width - 2 * (SIDE_MARGIN + more), 8), high = MAX (picture->height - top - bottom, 8);
+  double side = SIDE_MARGIN + more, bottom = BOTTOM_MARGIN + more;
+  double top = (drawing->layout->trouble ? TROUBLE_MARGIN : TOP_MARGIN) + more;
+  if (picture->small)
+    side = top = bottom = SMALL_MARGIN;
+  double wide = MAX (picture->width - 2 * side, 8), high = MAX (picture->height - top - bottom, 8);
   double zoom = picture->zoom > 0 ? picture->zoom : 1;
   TrammelView view = { .width = picture->width, .height = picture->height };
 
@@ -214,6 +218,8 @@ trammel_train_drawing_paint (TrammelTrainDrawing *drawing, cairo_t *cr, const Tr
   if (picture->selected_part >= 0)
     mark_part (drawing, &painter, picture->selected_part);
   cairo_restore (cr);
+  if (picture->small)
+    return;
 
   cairo_save (cr);
   trammel_paint_notes (&painter, drawing->layout, &view, picture->dimensions, drawing->texts);

@@ -16,6 +16,7 @@ typedef struct
   char axis_letter;    /* chooses the accent color; shown on what travels */
   int selected_part;   /* 0 the motor, 1…n the stages, n + 1 the output; −1: none */
   gboolean dimensions; /* center distances, pitch diameters, lead */
+  gboolean small;      /* too small for words and scale bar: the parts alone, without a margin */
 } TrammelTrainPicture;
 
 /* Of the zoom. */
