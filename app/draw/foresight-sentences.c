@@ -7,6 +7,7 @@
 #include "draw/display.h"
 
 #define DEGREES (180 / G_PI)
+#define LEAST_SHARE 0.005
 
 static char *
 with_capital (char *words)
@@ -129,12 +130,46 @@ promise_of (const TrammelAdjustment *plan, const TrammelParameter *parameter)
 }
 
 char *
-trammel_sentences_plan (const TrammelAdjustment *plan)
+trammel_sentences_budget (const TrammelBudgetLine *lines, gsize n)
+{
+  GString *words = g_string_new (NULL);
+
+  g_return_val_if_fail (lines != NULL || n == 0, g_string_free (words, FALSE));
+
+  for (gsize i = 0; i < n && lines[i].share >= LEAST_SHARE; i++)
+    {
+      g_autofree char *source = trammel_sentences_budget_source (&lines[i]);
+      g_autofree char *share = trammel_display_number (100 * lines[i].share, 0);
+      if (n > 1 && lines[1].share >= LEAST_SHARE)
+        g_string_append_printf (words, "%s%u ", i > 0 ? "   " : "", (guint)i + 1);
+      g_string_append_printf (words, "%s %s %%", source, share);
+    }
+  return g_string_free (words, FALSE);
+}
+
+/* "Measured with the caliper (u 0.03 mm)" */
+static char *
+means_in_words (const TrammelMachine *machine)
+{
+  gsize n;
+  const TrammelInstrument *instruments = trammel_machine_instruments (machine, &n);
+  const TrammelUnit *unit = trammel_machine_display_unit (machine);
+  const double u = (n > 0 ? instruments[0].u : TRAMMEL_DEFAULT_U) / trammel_unit_factor (unit);
+  g_autofree char *number = trammel_display_significant (u, 2);
+
+  if (n == 0)
+    return g_strdup_printf (_ ("Measured with u %s %s"), number, trammel_unit_symbol (unit));
+  return g_strdup_printf (_ ("Measured with the %s (u %s %s)"), instruments[0].name, number,
+                          trammel_unit_symbol (unit));
+}
+
+char *
+trammel_sentences_plan (const TrammelMachine *machine, const TrammelAdjustment *plan)
 {
   g_autoptr (GPtrArray) promises = g_ptr_array_new_with_free_func (g_free);
   gsize n;
 
-  g_return_val_if_fail (plan != NULL, NULL);
+  g_return_val_if_fail (machine != NULL && plan != NULL, NULL);
 
   const TrammelParameter *parameters = trammel_adjustment_parameters (plan, &n);
   for (gsize i = 0; i < n; i++)
@@ -147,5 +182,6 @@ trammel_sentences_plan (const TrammelAdjustment *plan)
     return NULL;
   g_ptr_array_add (promises, NULL);
   g_autofree char *list = g_strjoinv (", ", (char **)promises->pdata);
-  return g_strdup_printf (_ ("Measured as planned, this piece will tell %s."), list);
+  g_autofree char *means = means_in_words (machine);
+  return g_strdup_printf (_ ("%s, this piece will tell %s."), means, list);
 }

@@ -21,8 +21,12 @@ char *trammel_sentences_scale_interval (const TrammelAdjustment *adjustment, dou
 /* "Outside, caliper"; "Bead, as stated" */
 char *trammel_sentences_budget_source (const TrammelBudgetLine *line);
 
-/* What a plan will tell: "This piece will tell X to ± 0.6 %, Y to ± 0.6 %, and the skew between X and Y to ± 0.03°."
- * NULL when it tells of no axis. */
-char *trammel_sentences_plan (const TrammelAdjustment *plan);
+/* The sources of one axis, the largest first, numbered where there are several: "1 Outside, caliper 42 %   2 Bead, as
+ * stated 35 %". What is less than half a percent is left out. */
+char *trammel_sentences_budget (const TrammelBudgetLine *lines, gsize n);
+
+/* What a plan will tell: "Measured with the caliper (u 0.03 mm), this piece will tell X to ± 0.6 %, Y to ± 0.6 %, the
+ * skew between X and Y to ± 0.03°." @plan from trammel_machine_plan(); NULL when it tells of no axis. */
+char *trammel_sentences_plan (const TrammelMachine *machine, const TrammelAdjustment *plan);
 
 G_END_DECLS

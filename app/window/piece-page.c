@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "draw/display.h"
+#include "draw/foresight-sentences.h"
 #include "draw/piece-drawing.h"
 #include "machine/readings-csv.h"
 #include "machine/store.h"
@@ -12,6 +13,7 @@
 #include "window/piece-rows.h"
 #include "window/piece-view.h"
 #include "window/record-editor.h"
+#include "window/rewrite.h"
 
 #define MOST_LINES_SHOWN 400
 
@@ -29,6 +31,7 @@ struct _TrammelPiecePage
   GtkWidget *trouble;
   TrammelPieceView *piece;
   GtkWidget *effort;
+  GtkWidget *promise;
   GtkWidget *cautions;
   GtkWidget *news;
   GtkWidget *news_text;
@@ -192,6 +195,18 @@ show_effort (TrammelPiecePage *self, const TrammelSquare *square)
   gtk_label_set_text (GTK_LABEL (self->effort), text);
 }
 
+/* What the readings planned for the piece will be able to tell. */
+static void
+show_promise (TrammelPiecePage *self, const TrammelSquare *square)
+{
+  g_autoptr (TrammelReadings) plan = square ? trammel_square_plan (square) : NULL;
+  g_autoptr (TrammelAdjustment) adjustment = plan ? trammel_machine_plan (machine_of (self), plan, NULL) : NULL;
+  g_autofree char *words = adjustment ? trammel_sentences_plan (machine_of (self), adjustment) : NULL;
+
+  trammel_rewrite_label (GTK_LABEL (self->promise), words);
+  gtk_widget_set_visible (self->promise, words != NULL);
+}
+
 static void
 show_cautions (TrammelPiecePage *self)
 {
@@ -279,6 +294,7 @@ show_all (TrammelPiecePage *self)
   show_fields_that_matter (self);
   show_trouble (self, error ? error->message : NULL);
   show_effort (self, square);
+  show_promise (self, square);
   show_cautions (self);
   show_program (self);
   enable_acts (self, square != NULL);
@@ -346,6 +362,7 @@ trammel_piece_page_class_init (TrammelPiecePageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, trouble);
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, piece);
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, effort);
+  gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, promise);
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, cautions);
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, news);
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, news_text);

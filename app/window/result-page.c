@@ -10,11 +10,13 @@
 #include "draw/display.h"
 #include "draw/sentences.h"
 #include "window/axis-results.h"
+#include "window/budget-view.h"
 #include "window/columns.h"
 #include "window/explanations-view.h"
 #include "window/findings-view.h"
 #include "window/fit-view.h"
 #include "window/method-view.h"
+#include "window/next-view.h"
 #include "window/positions-view.h"
 #include "window/result-plot.h"
 #include "window/unknowns-view.h"
@@ -46,6 +48,8 @@ struct _TrammelResultPage
   TrammelResultPlot *plot;
   TrammelPositionsView *positions;
   TrammelUnknownsView *unknowns;
+  TrammelNextView *next;
+  TrammelBudgetView *budget;
   GtkExpander *fit_part;
   TrammelFitView *fit;
   GtkExpander *method_part;
@@ -97,6 +101,8 @@ set_result_visible (TrammelResultPage *self, gboolean visible)
   gtk_widget_set_visible (GTK_WIDGET (self->findings), visible);
   gtk_widget_set_visible (GTK_WIDGET (self->plot), visible);
   gtk_widget_set_visible (GTK_WIDGET (self->unknowns), visible);
+  gtk_widget_set_visible (GTK_WIDGET (self->next), visible);
+  gtk_widget_set_visible (GTK_WIDGET (self->budget), visible);
   gtk_widget_set_visible (GTK_WIDGET (self->fit_part), visible);
   gtk_widget_set_visible (self->trouble, !visible);
   if (!visible)
@@ -165,6 +171,8 @@ show_result (TrammelResultPage *self, const TrammelAdjustment *adjustment)
   trammel_result_plot_show (self->plot, self->session, adjustment);
   trammel_positions_view_show (self->positions, self->session);
   trammel_unknowns_view_show (self->unknowns, self->session, adjustment);
+  trammel_next_view_show (self->next, self->session, adjustment);
+  trammel_budget_view_show (self->budget, self->session, adjustment);
   show_fit (self, adjustment);
   gtk_stack_set_visible_child_name (self->stack, "result");
 }
@@ -349,6 +357,7 @@ trammel_result_page_class_init (TrammelResultPageClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   g_type_ensure (TRAMMEL_TYPE_AXIS_RESULTS);
+  g_type_ensure (TRAMMEL_TYPE_BUDGET_VIEW);
   g_type_ensure (TRAMMEL_TYPE_COLUMNS);
   g_type_ensure (TRAMMEL_TYPE_EXPLANATIONS_VIEW);
   g_type_ensure (TRAMMEL_TYPE_POSITIONS_VIEW);
@@ -356,6 +365,7 @@ trammel_result_page_class_init (TrammelResultPageClass *klass)
   g_type_ensure (TRAMMEL_TYPE_FINDINGS_VIEW);
   g_type_ensure (TRAMMEL_TYPE_FIT_VIEW);
   g_type_ensure (TRAMMEL_TYPE_METHOD_VIEW);
+  g_type_ensure (TRAMMEL_TYPE_NEXT_VIEW);
   g_type_ensure (TRAMMEL_TYPE_UNKNOWNS_VIEW);
 
   G_OBJECT_CLASS (klass)->dispose = trammel_result_page_dispose;
@@ -378,6 +388,8 @@ trammel_result_page_class_init (TrammelResultPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, plot);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, positions);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, unknowns);
+  gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, next);
+  gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, budget);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, fit_part);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, fit);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, method_part);

@@ -45,15 +45,36 @@ trammel_machine_budget (const TrammelMachine *machine, const TrammelAdjustment *
   return trammel_budget (adjustment, &input);
 }
 
+static TrammelReadings *
+with_instrument (const TrammelReadings *plan, const TrammelInstrument *instrument)
+{
+  const gsize n = trammel_readings_length (plan);
+  GArray *rows = trammel_reading_array_new (n);
+
+  for (gsize i = 0; i < n; i++)
+    {
+      TrammelReading row;
+      trammel_reading_copy (trammel_readings_get (plan, i), &row);
+      if (isnan (row.u) && row.instrument == NULL)
+        row.instrument = g_ref_string_new (instrument->name);
+      g_array_append_val (rows, row);
+    }
+  return trammel_readings_take (rows);
+}
+
 TrammelAdjustment *
 trammel_machine_plan (const TrammelMachine *machine, const TrammelReadings *plan, GError **error)
 {
-  const TrammelAdjustOptions options = { .readings = plan };
   char letters[TRAMMEL_MAX_AXES + 1];
   TrammelAdjustmentInput input;
+  gsize n_instruments;
 
   g_return_val_if_fail (machine != NULL && plan != NULL, NULL);
 
+  const TrammelInstrument *instruments = trammel_machine_instruments (machine, &n_instruments);
+  g_autoptr (TrammelReadings) rows
+      = n_instruments > 0 ? with_instrument (plan, &instruments[0]) : trammel_readings_ref (plan);
+  const TrammelAdjustOptions options = { .readings = rows };
   g_autoptr (GArray) stated = trammel_machine_adjustment_input (machine, &options, letters, &input);
   return trammel_plan_adjustment (&input, error);
 }

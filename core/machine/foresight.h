@@ -19,7 +19,8 @@ GArray *trammel_machine_next (const TrammelMachine *machine, const TrammelAdjust
 GArray *trammel_machine_budget (const TrammelMachine *machine, const TrammelAdjustment *adjustment,
                                 const TrammelAdjustOptions *options);
 
-/* trammel_plan_adjustment() of @plan, with the machine's instruments and stated values: what measuring it will tell.
+/* trammel_plan_adjustment() of @plan with the machine's stated values: what measuring it will tell. Rows without u and
+ * instrument are taken to be measured with the first of the machine's instruments, where it has one.
  * (transfer full) (nullable) */
 TrammelAdjustment *trammel_machine_plan (const TrammelMachine *machine, const TrammelReadings *plan, GError **error);
 
