@@ -217,9 +217,50 @@ write_budget (JsonText *json, const TrammelMachine *machine, const TrammelAdjust
   json_text_close (json, ']');
 }
 
+static void
+write_trials_of_axis (JsonText *json, const TrammelMonteCarloAxis *axis)
+{
+  const char letter[] = { axis->letter, '\0' };
+
+  json_text_open (json, NULL, '{');
+  json_text_string (json, "letter", letter);
+  json_text_number (json, "mean", axis->mean);
+  json_text_number (json, "u", axis->u);
+  json_text_number (json, "low", axis->low);
+  json_text_number (json, "high", axis->high);
+  json_text_number (json, "d_low", axis->d_low);
+  json_text_number (json, "d_high", axis->d_high);
+  json_text_number (json, "tolerance", axis->tolerance);
+  json_text_flag (json, "validated", axis->validated);
+  json_text_open (json, "histogram", '{');
+  json_text_number (json, "low", axis->bin_low);
+  json_text_number (json, "width", axis->bin_width);
+  json_text_open (json, "counts", '[');
+  for (int i = 0; i < TRAMMEL_MONTE_CARLO_BINS; i++)
+    json_text_integer (json, NULL, axis->counts[i]);
+  json_text_close (json, ']');
+  json_text_close (json, '}');
+  json_text_close (json, '}');
+}
+
+static void
+write_trials (JsonText *json, const CliTrials *trials)
+{
+  if (!trials->axes)
+    return;
+  json_text_open (json, "monte_carlo", '{');
+  json_text_integer (json, "trials", trials->n);
+  json_text_integer (json, "seed", trials->seed);
+  json_text_open (json, "axes", '[');
+  for (guint i = 0; i < trials->axes->len; i++)
+    write_trials_of_axis (json, &g_array_index (trials->axes, TrammelMonteCarloAxis, i));
+  json_text_close (json, ']');
+  json_text_close (json, '}');
+}
+
 void
 cli_adjust_print_json (const TrammelMachine *machine, const TrammelAdjustment *adjustment,
-                       const TrammelAdjustOptions *how)
+                       const TrammelAdjustOptions *how, const CliTrials *trials)
 {
   const char *const *warnings = trammel_adjustment_warnings (adjustment);
   JsonText json;
@@ -237,6 +278,7 @@ cli_adjust_print_json (const TrammelMachine *machine, const TrammelAdjustment *a
   write_explanations (&json, machine, adjustment);
   write_next (&json, machine, adjustment, how);
   write_budget (&json, machine, adjustment, how);
+  write_trials (&json, trials);
   json_text_close (&json, '}');
   json_text_print (&json);
 }

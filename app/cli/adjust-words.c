@@ -8,6 +8,7 @@
 #include "draw/explanation-sentences.h"
 #include "draw/foresight-sentences.h"
 #include "draw/sentences.h"
+#include "draw/trial-sentences.h"
 
 #define MOST_NEXT 3
 #define LEAST_SHARE 0.005
@@ -160,9 +161,22 @@ append_next (GString *text, const TrammelMachine *machine, const TrammelAdjustme
     }
 }
 
+static void
+append_trials (GString *text, const CliTrials *trials)
+{
+  if (!trials->axes)
+    return;
+  g_string_append_printf (text, _ ("\n%d trials of the whole model, scale error:\n"), (int)trials->n);
+  for (guint i = 0; i < trials->axes->len; i++)
+    {
+      g_autofree char *sentence = trammel_sentences_trials (&g_array_index (trials->axes, TrammelMonteCarloAxis, i));
+      g_string_append_printf (text, "%s\n", sentence);
+    }
+}
+
 void
 cli_adjust_print_words (const TrammelMachine *machine, const TrammelAdjustment *adjustment,
-                        const TrammelAdjustOptions *how)
+                        const TrammelAdjustOptions *how, const CliTrials *trials)
 {
   g_autoptr (GString) text = g_string_new (NULL);
 
@@ -173,5 +187,6 @@ cli_adjust_print_words (const TrammelMachine *machine, const TrammelAdjustment *
   append_explanations (text, machine, adjustment);
   append_budget (text, machine, adjustment, how);
   append_next (text, machine, adjustment, how);
+  append_trials (text, trials);
   cli_say (stdout, text->str);
 }

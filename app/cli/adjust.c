@@ -5,6 +5,7 @@
 #include "cli/adjust.h"
 #include "cli/console.h"
 #include "cli/gather.h"
+#include "machine/foresight.h"
 #include "machine/store.h"
 
 /* What was typed. */
@@ -16,6 +17,7 @@ typedef struct
   char *output;
   char **stated_texts;
   gboolean only, robust, adopt, as_json;
+  gint64 trials, seed;
 
   TrammelScatter scatter;
   GArray *stated; /* of TrammelStated */
@@ -81,6 +83,11 @@ check_usage (const CliVerb *verb, Options *options)
     return cli_usage_error (verb, "%s", _ ("--only goes with --readings"));
   if (options->output && !options->adopt)
     return cli_usage_error (verb, "%s", _ ("--output goes with --adopt"));
+  if (options->trials != 0
+      && (options->trials < TRAMMEL_MONTE_CARLO_FEWEST_TRIALS || options->trials > TRAMMEL_MONTE_CARLO_MOST_TRIALS))
+    return cli_usage_error (verb, _ ("--trials: found %d; a number from %d to %d is wanted"),
+                            (int)CLAMP (options->trials, G_MININT, G_MAXINT), TRAMMEL_MONTE_CARLO_FEWEST_TRIALS,
+                            TRAMMEL_MONTE_CARLO_MOST_TRIALS);
   if (!parse_scatter (options))
     return cli_usage_error (verb, _ ("--scatter: found “%s”; stated or estimated is wanted"), options->scatter_key);
   if (!parse_stated (options, &error))
@@ -147,6 +154,21 @@ tell_adopted (const Options *options)
   cli_say (stdout, text);
 }
 
+/* FALSE with @error: they cannot be made. */
+static gboolean
+make_trials (const TrammelMachine *machine, const TrammelAdjustment *adjustment, const TrammelAdjustOptions *how,
+             CliTrials *trials, GError **error)
+{
+  const TrammelMonteCarloOptions wanted = { .trials = (gsize)trials->n, .seed = (guint64)trials->seed };
+
+  if (trials->n == 0)
+    return TRUE;
+  CliProgress *progress = cli_progress_begin (_ ("Making the trials…"));
+  trials->axes = trammel_machine_monte_carlo (machine, adjustment, how, &wanted, error);
+  cli_progress_end (progress);
+  return trials->axes != NULL;
+}
+
 static int
 adjust (const Options *options)
 {
@@ -168,13 +190,17 @@ adjust (const Options *options)
   adjustment = fit (machine, &how, &error);
   if (!adjustment)
     return cli_input_error (place, error);
+  CliTrials trials = { options->trials, options->seed, NULL };
+  if (!make_trials (machine, adjustment, &how, &trials, &error))
+    return cli_input_error (place, error);
+  g_autoptr (GArray) trial_axes = trials.axes;
   if (options->adopt && !adopt (machine, adjustment, readings, options, &error))
     return cli_input_error (NULL, error);
 
   if (options->as_json)
-    cli_adjust_print_json (machine, adjustment, &how);
+    cli_adjust_print_json (machine, adjustment, &how, &trials);
   else
-    cli_adjust_print_words (machine, adjustment, &how);
+    cli_adjust_print_words (machine, adjustment, &how, &trials);
   if (options->adopt && !options->as_json)
     tell_adopted (options);
   return CLI_DONE;
@@ -195,6 +221,9 @@ cli_adjust (const CliVerb *verb, int argc, char **argv)
       N_ ("What you believe beforehand: shrink=0.003±0.001 (or +-); bead=0 fixes a value. May be repeated"),
       N_ ("NAME=VALUE±U") },
     { "robust", 0, 0, G_OPTION_ARG_NONE, &options.robust, N_ ("Let grossly mis-read values count for little"), NULL },
+    { "trials", 0, 0, G_OPTION_ARG_INT64, &options.trials,
+      N_ ("Check the intervals with N trials of the whole model (Monte Carlo, JCGM 101)"), N_ ("N") },
+    { "seed", 0, 0, G_OPTION_ARG_INT64, &options.seed, N_ ("With --trials: where the random numbers start"), N_ ("N") },
     { "adopt", 0, 0, G_OPTION_ARG_NONE, &options.adopt, N_ ("Put the corrected values in force, log it and save"),
       NULL },
     { "output", 0, 0, G_OPTION_ARG_FILENAME, &options.output, N_ ("With --adopt: save as FILE, not in place"),

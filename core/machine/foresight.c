@@ -45,6 +45,20 @@ trammel_machine_budget (const TrammelMachine *machine, const TrammelAdjustment *
   return trammel_budget (adjustment, &input);
 }
 
+GArray *
+trammel_machine_monte_carlo (const TrammelMachine *machine, const TrammelAdjustment *adjustment,
+                             const TrammelAdjustOptions *options, const TrammelMonteCarloOptions *trials,
+                             GError **error)
+{
+  char letters[TRAMMEL_MAX_AXES + 1];
+  TrammelAdjustmentInput input;
+
+  g_return_val_if_fail (machine != NULL && adjustment != NULL, NULL);
+
+  g_autoptr (GArray) stated = trammel_machine_adjustment_input (machine, options, letters, &input);
+  return trammel_monte_carlo (adjustment, &input, trials, error);
+}
+
 static TrammelReadings *
 with_instrument (const TrammelReadings *plan, const TrammelInstrument *instrument)
 {

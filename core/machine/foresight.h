@@ -3,6 +3,7 @@
 
 #include "machine/machine.h"
 #include "measure/budget.h"
+#include "measure/montecarlo.h"
 #include "measure/next.h"
 
 G_BEGIN_DECLS
@@ -18,6 +19,11 @@ GArray *trammel_machine_next (const TrammelMachine *machine, const TrammelAdjust
 /* trammel_budget(). (transfer full) */
 GArray *trammel_machine_budget (const TrammelMachine *machine, const TrammelAdjustment *adjustment,
                                 const TrammelAdjustOptions *options);
+
+/* trammel_monte_carlo(). (transfer full) (nullable) */
+GArray *trammel_machine_monte_carlo (const TrammelMachine *machine, const TrammelAdjustment *adjustment,
+                                     const TrammelAdjustOptions *options, const TrammelMonteCarloOptions *trials,
+                                     GError **error);
 
 /* trammel_plan_adjustment() of @plan with the machine's stated values: what measuring it will tell. Rows without u and
  * instrument are taken to be measured with the first of the machine's instruments, where it has one.

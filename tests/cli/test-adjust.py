@@ -332,4 +332,21 @@ def test_what_to_measure_next_and_where_u_comes_from():
     assert "Where the uncertainty comes from:\nX  Travel, caliper" in out, out
 
 
+def test_trials():
+    # One travel of 100 mm with u 0.05 mm: the scale error is normal with u 0.0005
+    rows = [reading("travel", "X", 100, 99.6, u=0.05)]
+    result = adjust(rows, "--trials", "100000", "--seed", "4")["monte_carlo"]
+    assert (result["trials"], result["seed"]) == (100000, 4)
+    axis_x = result["axes"][0]
+    close(axis_x["mean"], -0.004, absolute=1e-5)
+    close(axis_x["u"], 0.0005, 0.02)
+    close(axis_x["high"], -0.004 + NORMAL_95 * 0.0005, absolute=2e-5)
+    assert sum(axis_x["histogram"]["counts"]) == 100000
+    assert adjust(rows, "--trials", "100000", "--seed", "4")["monte_carlo"] == result
+    path = written("trials.trammel", machine(readings=rows))
+    assert "trials" in run("adjust", path, "--trials", "5000").out
+    run("adjust", path, "--trials", "3", status=2)
+    assert "robust" in run("adjust", path, "--trials", "5000", "--robust", status=1).err
+
+
 main(globals())

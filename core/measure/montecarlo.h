@@ -1,0 +1,58 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "measure/adjustment.h"
+
+G_BEGIN_DECLS
+
+/* The propagation of distributions through an adjustment: the same exact model, solved anew for many draws of its
+ * inputs. Source: JCGM 101:2008, Evaluation of measurement data: Supplement 1 to the GUM. */
+
+#define TRAMMEL_MONTE_CARLO_TRIALS 1000000
+#define TRAMMEL_MONTE_CARLO_MOST_TRIALS 10000000
+#define TRAMMEL_MONTE_CARLO_FEWEST_TRIALS 1000
+#define TRAMMEL_MONTE_CARLO_BINS 60
+
+typedef struct
+{
+  gsize trials;              /* within the bounds above */
+  guint64 seed;              /* the same seed gives the same numbers, on any number of cores */
+  guint n_threads;           /* 0: as many as there are cores */
+  GCancellable *cancellable; /* (nullable) */
+  /* (nullable): called now and then, from any of the threads, with the trials that are done. */
+  void (*progress) (gsize done, gpointer data);
+  gpointer data;
+} TrammelMonteCarloOptions;
+
+/* The scale error of one axis. */
+typedef struct
+{
+  char letter;
+  double mean, u;                                         /* of the trials */
+  double low, high;                                       /* 95 %, probabilistically symmetric: clause 7.7 */
+  double linear_value, linear_u, linear_low, linear_high; /* of the adjustment, by the law of propagation */
+  /* Clause 8: half a unit in the second significant digit of linear_u; both ends of the two intervals must lie within
+   * it for the linear one to be validated. */
+  double tolerance, d_low, d_high;
+  gboolean validated;
+  double bin_low, bin_width;              /* of the histogram */
+  guint counts[TRAMMEL_MONTE_CARLO_BINS]; /* what lies outside counts in the first and last */
+} TrammelMonteCarloAxis;
+
+/**
+ * trammel_monte_carlo:
+ * @input: what @adjustment was made from
+ *
+ * Draws every measured value and every stated value that took part from a normal distribution about itself with its
+ * standard uncertainty, and solves the nonlinear model for each draw (the triangle of the fit stays the step's metric;
+ * steps are taken until they are below a millionth of each u). Where the adjustment found the size of the errors from
+ * the readings (estimated, or a Birge ratio), that size is drawn as well, so that results follow Student's t as clause
+ * 6.4.9 asks. Trials are made in blocks with a random stream each (GSL's mt19937, ziggurat).
+ *
+ * Returns: (transfer full) (nullable): GArray of TrammelMonteCarloAxis, as the axes of the fit. Errors:
+ * TRAMMEL_ERROR_DATA for a robust adjustment (its weights hang on the values), G_IO_ERROR_CANCELLED.
+ */
+GArray *trammel_monte_carlo (const TrammelAdjustment *adjustment, const TrammelAdjustmentInput *input,
+                             const TrammelMonteCarloOptions *options, GError **error);
+
+G_END_DECLS
