@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "window/appearance.h"
+#include "window/pixels.h"
 
 #define NATURAL_WIDTH 640
 #define LEAST_WIDTH 300
@@ -73,42 +74,22 @@ font_of (GtkWidget *widget)
   return text;
 }
 
-/* Painted on pixels of its own: a thousand marks recorded and played back, as a snapshot would, take twice as long. */
-static GdkTexture *
-make_picture (TrammelErrorPlotView *self, int width, int height, const TrammelPalette *palette)
-{
-  GtkWidget *widget = GTK_WIDGET (self);
-  int scale = gtk_widget_get_scale_factor (widget);
-  g_autofree char *font = font_of (widget);
-  TrammelErrorPlotLook look = { self->panels, self->selected_row, font };
-  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width * scale, height * scale);
-  cairo_surface_set_device_scale (surface, scale, scale);
-  cairo_t *cr = cairo_create (surface);
-
-  trammel_color_set (cr, palette->ground, 1);
-  cairo_paint (cr);
-  trammel_error_plot_paint (self->plot, cr, width, height, palette, &look);
-  cairo_destroy (cr);
-  cairo_surface_flush (surface);
-  g_autoptr (GBytes) pixels = g_bytes_new_with_free_func (cairo_image_surface_get_data (surface),
-                                                          (gsize)cairo_image_surface_get_stride (surface)
-                                                              * cairo_image_surface_get_height (surface),
-                                                          (GDestroyNotify)cairo_surface_destroy, surface);
-  return gdk_memory_texture_new (width * scale, height * scale, GDK_MEMORY_DEFAULT, pixels,
-                                 cairo_image_surface_get_stride (surface));
-}
-
 static void
 trammel_error_plot_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
   TrammelErrorPlotView *self = TRAMMEL_ERROR_PLOT_VIEW (widget);
-  int width = gtk_widget_get_width (widget), height = gtk_widget_get_height (widget);
+  const int width = gtk_widget_get_width (widget), height = gtk_widget_get_height (widget);
 
   if (!self->plot || width <= 0 || height <= 0)
     return;
-  g_autoptr (GdkTexture) picture
-      = make_picture (self, width, height, trammel_palette (trammel_window_is_dark (widget)));
-  gtk_snapshot_append_texture (snapshot, picture, &GRAPHENE_RECT_INIT (0, 0, width, height));
+  const TrammelPalette *palette = trammel_palette (trammel_window_is_dark (widget));
+  g_autofree char *font = font_of (widget);
+  const TrammelErrorPlotLook look = { self->panels, self->selected_row, font };
+  TrammelPixels pixels = trammel_pixels_begin (widget, width, height);
+  trammel_color_set (pixels.cr, palette->ground, 1);
+  cairo_paint (pixels.cr);
+  trammel_error_plot_paint (self->plot, pixels.cr, width, height, palette, &look);
+  trammel_pixels_append (&pixels, snapshot);
   if (gtk_widget_has_visible_focus (widget))
     gtk_snapshot_render_focus (snapshot, gtk_widget_get_style_context (widget), 0, 0, width, height);
 }

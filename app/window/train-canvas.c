@@ -7,6 +7,7 @@
 #include "draw/palette.h"
 #include "draw/train-drawing.h"
 #include "window/appearance.h"
+#include "window/pixels.h"
 
 #define TURNS_PER_ARROW (1.0 / 36)
 #define TURNS_PER_NOTCH (1.0 / 36)
@@ -244,10 +245,9 @@ trammel_train_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   if (!drawing || picture->width <= 0 || picture->height <= 0)
     return;
 
-  graphene_rect_t all = GRAPHENE_RECT_INIT (0, 0, (float)picture->width, (float)picture->height);
-  cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &all);
-  trammel_train_drawing_paint (drawing, cr, picture);
-  cairo_destroy (cr);
+  TrammelPixels pixels = trammel_pixels_begin (widget, (int)ceil (picture->width), (int)ceil (picture->height));
+  trammel_train_drawing_paint (drawing, pixels.cr, picture);
+  trammel_pixels_append (&pixels, snapshot);
 }
 
 static void

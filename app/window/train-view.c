@@ -46,7 +46,7 @@ show_turned (TrammelTrainView *self)
   g_autofree char *turned = trammel_display_number (turns, 2);
   if (isnan (travel))
     {
-      g_autofree char *text = g_strdup_printf (_ ("Motor %s turns"), turned);
+      g_autofree char *text = g_strdup_printf (_ ("%s turns"), turned);
       gtk_label_set_text (self->turned, text);
       return;
     }
@@ -54,7 +54,8 @@ show_turned (TrammelTrainView *self)
   g_autofree char *moved
       = self->rotary ? g_strconcat (degrees, "°", NULL)
                      : trammel_display_length (travel, self->unit, trammel_unit_factor (self->unit) == 1 ? 3 : 4);
-  g_autofree char *text = g_strdup_printf (_ ("Motor %s turns, carriage %s"), turned, moved);
+  /* Of the motor, and of the carriage; short, as there is little room beside the controls */
+  g_autofree char *text = g_strdup_printf (_ ("%s turns: %s"), turned, moved);
   gtk_label_set_text (self->turned, text);
 }
 
