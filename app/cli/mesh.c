@@ -311,30 +311,6 @@ append_offset (GString *text, const Answer *answer, const TrammelMeshOffset *off
   g_string_append_printf (text, "   %s\n", trammel_mesh_to_words (mesh, answer->pair.b.internal));
 }
 
-/* From the last hole before the first that runs to the first hole after the last, the ones worth knowing; without any
- * that runs, the two nearest to where it would. */
-static void
-find_worth_knowing (const Answer *answer, gsize *first, gsize *end)
-{
-  gsize nearest = 0;
-
-  *first = answer->n_offsets;
-  *end = 0;
-  for (gsize i = 0; i < answer->n_offsets; i++)
-    {
-      if (answer->offsets[i].mesh.distance < answer->distance)
-        nearest = i + 1;
-      if (answer->offsets[i].mesh.state != TRAMMEL_MESH_RUNS)
-        continue;
-      *first = MIN (*first, i);
-      *end = i + 1;
-    }
-  if (*end == 0)
-    *first = *end = nearest;
-  *first = *first > 0 ? *first - 1 : 0;
-  *end = MIN (*end + 1, answer->n_offsets);
-}
-
 static void
 append_offsets (GString *text, const Answer *answer)
 {
@@ -342,7 +318,7 @@ append_offsets (GString *text, const Answer *answer)
   g_autofree char *pitch = trammel_display_significant (answer->grid.pitch, 6);
   gsize first, end, running = 0;
 
-  find_worth_knowing (answer, &first, &end);
+  trammel_mesh_grid_worth_knowing (answer->offsets, answer->n_offsets, answer->distance, &first, &end);
   g_string_append_printf (text,
                           answer->grid.half ? _ ("\nHoles every %s mm and halfway between (mm, degrees):\n")
                                             : _ ("\nHoles every %s mm (mm, degrees):\n"),

@@ -4,11 +4,14 @@
 #include <glib/gi18n.h>
 
 #include "window/finder-panel.h"
+#include "window/mesh-panel.h"
 #include "window/rewrite.h"
 
 /* clang-format off */
 static const TrammelBenchPanel panels[] = {
   { "find", N_ ("Find gears"), N_ ("Which gears of your bin make what this axis should do"), trammel_finder_panel_new },
+  { "mesh", N_ ("Meshing"), N_ ("How a pair of gears meshes, and in which holes of a plate it runs"),
+    trammel_mesh_panel_new },
   { NULL },
 };
 /* clang-format on */

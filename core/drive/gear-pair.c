@@ -95,6 +95,13 @@ along_line_of_action (TrammelGear gear, double diameter)
   return sqrt (fmax (radius * radius - base * base, 0));
 }
 
+/* From one base circle's end of the line of action to the other's; past it in a ring. */
+static double
+distance_along_line_of_action (const TrammelGearPair *pair, const TrammelMesh *mesh)
+{
+  return mesh->distance * sin (mesh->working_angle) * (pair->b.internal ? -1 : 1);
+}
+
 /* Contact from @start to @end along the line of action, measured from the pinion's base circle. */
 static double
 ratio_of_contact (const TrammelGearPair *pair, double start, double end)
@@ -102,20 +109,28 @@ ratio_of_contact (const TrammelGearPair *pair, double start, double end)
   return fmax (end - start, 0) / (G_PI * pair->a.module * cos (pair->a.angle));
 }
 
+/* Where contact starts and ends if tips reach from circle to circle. */
 static void
-find_contact (const TrammelGearPair *pair, TrammelMesh *mesh)
+find_contact (const TrammelGearPair *pair, const TrammelMesh *mesh, double *start, double *end)
 {
-  /* From one base circle's end of the line of action to the other's; past it in a ring. */
-  const double between = mesh->distance * sin (mesh->working_angle) * (pair->b.internal ? -1 : 1);
-  const double tip_a = along_line_of_action (pair->a, trammel_gear_tip_diameter (pair->a));
   const double tip_b = along_line_of_action (pair->b, trammel_gear_tip_diameter (pair->b));
+  const double between = distance_along_line_of_action (pair, mesh);
+  *start = pair->b.internal ? between + tip_b : between - tip_b;
+  *end = along_line_of_action (pair->a, trammel_gear_tip_diameter (pair->a));
+}
+
+/* What is left of that where flanks begin farther out. */
+static double
+true_contact_ratio (const TrammelGearPair *pair, const TrammelMesh *mesh)
+{
   const double form_a = along_line_of_action (pair->a, trammel_gear_form_diameter (pair->a));
   const double form_b = along_line_of_action (pair->b, trammel_gear_form_diameter (pair->b));
-  const double start = pair->b.internal ? between + tip_b : between - tip_b;
+  const double between = distance_along_line_of_action (pair, mesh);
+  double start, end;
 
-  mesh->contact_ratio = ratio_of_contact (pair, start, tip_a);
-  mesh->true_contact_ratio = ratio_of_contact (
-      pair, fmax (start, form_a), pair->b.internal ? fmin (tip_a, between + form_b) : fmin (tip_a, between - form_b));
+  find_contact (pair, mesh, &start, &end);
+  return ratio_of_contact (pair, fmax (start, form_a),
+                           fmin (end, pair->b.internal ? between + form_b : between - form_b));
 }
 
 static void
@@ -180,11 +195,17 @@ trammel_gear_pair_at (const TrammelGearPair *pair, double distance)
   find_clearance (pair, &mesh);
   if (!isnan (mesh.working_angle))
     {
+      double start, end;
       find_backlash (pair, &mesh);
-      find_contact (pair, &mesh);
+      find_contact (pair, &mesh, &start, &end);
+      mesh.contact_ratio = ratio_of_contact (pair, start, end);
     }
   mesh.state = state_of (pair, &mesh);
-  mesh.fouls = mesh.state == TRAMMEL_MESH_RUNS && trammel_gear_tips_foul_roots (pair, distance, mesh.backlash);
+  if (mesh.state == TRAMMEL_MESH_RUNS)
+    {
+      mesh.true_contact_ratio = true_contact_ratio (pair, &mesh);
+      mesh.fouls = trammel_gear_tips_foul_roots (pair, distance, mesh.backlash);
+    }
   return mesh;
 }
 

@@ -60,7 +60,7 @@ typedef struct
   double backlash;           /* circumferential, at the working pitch circles: j_wt; negative: binds; NaN */
   double normal_backlash;    /* j_bn = j_wt·cos α_w, what a feeler gauge between the flanks finds; NaN */
   double contact_ratio;      /* of whole involutes from tip circle to tip circle; 0 when apart; NaN */
-  double true_contact_ratio; /* the same, less what is undercut or fillet; NaN */
+  double true_contact_ratio; /* the same, less what is undercut or fillet; NaN unless it runs */
   gboolean fouls; /* it runs, but only if the root fillets are slimmer, or tips shorter, than the rack makes them */
   double tip_clearance[2]; /* from the tip of a to the root of b, and from the tip of b to the root of a */
 } TrammelMesh;

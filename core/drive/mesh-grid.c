@@ -73,3 +73,26 @@ trammel_mesh_grid_offsets (const TrammelGearPair *pair, TrammelHoleGrid grid, gs
   qsort (offsets, *n, sizeof *offsets, by_distance);
   return offsets;
 }
+
+void
+trammel_mesh_grid_worth_knowing (const TrammelMeshOffset *offsets, gsize n, double distance, gsize *first, gsize *end)
+{
+  g_return_if_fail ((offsets != NULL || n == 0) && first != NULL && end != NULL);
+
+  gsize nearer = 0;
+  *first = n;
+  *end = 0;
+  for (gsize i = 0; i < n; i++)
+    {
+      if (offsets[i].mesh.distance < distance)
+        nearer = i + 1;
+      if (offsets[i].mesh.state != TRAMMEL_MESH_RUNS)
+        continue;
+      *first = MIN (*first, i);
+      *end = i + 1;
+    }
+  if (*end == 0)
+    *first = *end = nearer;
+  *first = *first > 0 ? *first - 1 : 0;
+  *end = MIN (*end + 1, n);
+}

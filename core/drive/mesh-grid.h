@@ -38,4 +38,16 @@ typedef struct
 TrammelMeshOffset *trammel_mesh_grid_offsets (const TrammelGearPair *pair, TrammelHoleGrid grid, gsize *n,
                                               GError **error);
 
+/**
+ * trammel_mesh_grid_worth_knowing:
+ * @offsets: as trammel_mesh_grid_offsets() returns them
+ * @distance: of the pair without backlash
+ * @first, @end: (out): the part of them that tells people what they want to know
+ *
+ * From the last offset nearer than the first at which the pair runs to the first one farther than the last; where it
+ * runs at none, the two on either side of @distance.
+ */
+void trammel_mesh_grid_worth_knowing (const TrammelMeshOffset *offsets, gsize n, double distance, gsize *first,
+                                      gsize *end);
+
 G_END_DECLS

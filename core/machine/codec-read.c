@@ -265,23 +265,34 @@ read_stated (TrammelMachine *machine, TrammelJsonObject *members, GError **error
   return TRUE;
 }
 
+/* @record, that of member @key, as the file has it; as it is where the file leaves it out. */
 static gboolean
-read_piece (TrammelMachine *machine, TrammelJsonObject *members, GError **error)
+read_record (TrammelJsonObject *members, const char *key, const TrammelRecordKind *const *kinds, gsize n_kinds,
+             TrammelRecord **record, GError **error)
 {
-  TrammelPlace place = { NULL, "piece", 0 };
-  gsize n_kinds;
-  const TrammelRecordKind *const *kinds = trammel_piece_kinds (&n_kinds);
-  TrammelRecord *piece;
+  TrammelPlace place = { NULL, key, 0 };
+  TrammelRecord *read;
   TrammelJson value;
 
-  if (!trammel_json_object_take (members, "piece", &value))
+  if (!trammel_json_object_take (members, key, &value))
     return TRUE;
-  piece = trammel_codec_read_record (&place, value, kinds, n_kinds, error);
-  if (!piece)
+  read = trammel_codec_read_record (&place, value, kinds, n_kinds, error);
+  if (!read)
     return FALSE;
-  trammel_record_unref (machine->piece);
-  machine->piece = piece;
+  trammel_record_unref (*record);
+  *record = read;
   return TRUE;
+}
+
+static gboolean
+read_piece_and_plate (TrammelMachine *machine, TrammelJsonObject *members, GError **error)
+{
+  const TrammelRecordKind *plate = trammel_plate_kind ();
+  gsize n_pieces;
+  const TrammelRecordKind *const *pieces = trammel_piece_kinds (&n_pieces);
+
+  return read_record (members, "piece", pieces, n_pieces, &machine->piece, error)
+         && read_record (members, "grid", &plate, 1, &machine->plate, error);
 }
 
 static gboolean
@@ -334,7 +345,7 @@ read_members (TrammelMachine *machine, TrammelJsonObject *members, GError **erro
       || !read_optional_text (members, "note", &machine->note, error)
       || !read_display_unit (members, &machine->display_unit, error) || !read_axes (machine, members, error)
       || !read_instruments (machine, members, error) || !read_stated (machine, members, error)
-      || !read_piece (machine, members, error))
+      || !read_piece_and_plate (machine, members, error))
     return FALSE;
   trammel_codec_reading_units (machine->axes, &units);
   if (!read_readings (machine, members, &units, error) || !read_log (machine, members, &units, error))

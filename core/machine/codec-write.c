@@ -102,6 +102,16 @@ write_log (TrammelJsonWriter *writer, const TrammelMachine *machine, const Tramm
   trammel_json_writer_close (writer, ']');
 }
 
+/* Most machines stand on none. */
+static void
+write_plate (TrammelJsonWriter *writer, const TrammelRecord *plate)
+{
+  g_autoptr (TrammelRecord) none = trammel_record_new (trammel_plate_kind ());
+
+  if (!trammel_record_equal (plate, none))
+    trammel_codec_write_record (writer, "grid", plate, TRUE);
+}
+
 char *
 trammel_codec_write (const TrammelMachine *machine, gsize *length)
 {
@@ -122,6 +132,7 @@ trammel_codec_write (const TrammelMachine *machine, gsize *length)
   write_instruments (&writer, machine);
   write_stated (&writer, machine);
   trammel_codec_write_record (&writer, "piece", machine->piece, FALSE);
+  write_plate (&writer, machine->plate);
   trammel_codec_write_readings (&writer, "readings", machine->readings, &units);
   write_log (&writer, machine, &units);
   trammel_json_writer_members (&writer, machine->extra);

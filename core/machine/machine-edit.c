@@ -320,6 +320,18 @@ trammel_machine_with_piece (const TrammelMachine *machine, const TrammelRecord *
 }
 
 TrammelMachine *
+trammel_machine_with_plate (const TrammelMachine *machine, const TrammelRecord *plate)
+{
+  TrammelMachine *changed;
+
+  g_return_val_if_fail (machine != NULL && plate != NULL, NULL);
+  changed = trammel_machine_copy (machine);
+  trammel_record_unref (changed->plate);
+  changed->plate = trammel_record_ref (plate);
+  return changed;
+}
+
+TrammelMachine *
 trammel_machine_with_log_entry (const TrammelMachine *machine, const TrammelLogEntry *entry)
 {
   TrammelMachine *changed;

@@ -20,6 +20,7 @@ struct _TrammelMachine
   GHashTable *stated_extra;
   TrammelReadings *readings;
   TrammelRecord *piece;
+  TrammelRecord *plate;
   GPtrArray *log; /* of TrammelLogEntry */
   char *extra;
 };

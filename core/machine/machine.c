@@ -71,6 +71,7 @@ trammel_machine_new (void)
   machine->stated_extra = trammel_machine_extras_new ();
   machine->readings = trammel_readings_new_empty ();
   machine->piece = trammel_record_new (trammel_piece_kind ("square"));
+  machine->plate = trammel_record_new (trammel_plate_kind ());
   machine->log = trammel_machine_log_new ();
   return machine;
 }
@@ -91,6 +92,7 @@ trammel_machine_copy (const TrammelMachine *machine)
   copy->stated_extra = g_hash_table_ref (machine->stated_extra);
   copy->readings = trammel_readings_ref (machine->readings);
   copy->piece = trammel_record_ref (machine->piece);
+  copy->plate = trammel_record_ref (machine->plate);
   copy->log = g_ptr_array_ref (machine->log);
   copy->extra = g_strdup (machine->extra);
   return copy;
@@ -120,6 +122,7 @@ trammel_machine_unref (TrammelMachine *machine)
   g_hash_table_unref (machine->stated_extra);
   trammel_readings_unref (machine->readings);
   trammel_record_unref (machine->piece);
+  trammel_record_unref (machine->plate);
   g_ptr_array_unref (machine->log);
   g_free (machine->extra);
   g_free (machine);
@@ -214,6 +217,13 @@ trammel_machine_piece (const TrammelMachine *machine)
   return machine->piece;
 }
 
+const TrammelRecord *
+trammel_machine_plate (const TrammelMachine *machine)
+{
+  g_return_val_if_fail (machine != NULL, NULL);
+  return machine->plate;
+}
+
 const char *
 trammel_machine_extra (const TrammelMachine *machine)
 {
@@ -304,6 +314,6 @@ trammel_machine_equal (const TrammelMachine *a, const TrammelMachine *b)
     return TRUE;
   return g_str_equal (a->name, b->name) && g_str_equal (a->note, b->note) && a->display_unit == b->display_unit
          && g_strcmp0 (a->extra, b->extra) == 0 && same_axes (a, b) && same_instruments (a, b) && same_stated (a, b)
-         && trammel_record_equal (a->piece, b->piece) && same_log (a, b)
+         && trammel_record_equal (a->piece, b->piece) && trammel_record_equal (a->plate, b->plate) && same_log (a, b)
          && trammel_readings_equal (a->readings, b->readings);
 }

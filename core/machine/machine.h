@@ -4,6 +4,7 @@
 #include "machine/axis.h"
 #include "machine/log.h"
 #include "machine/piece.h"
+#include "machine/plate.h"
 #include "measure/adjustment.h"
 
 G_BEGIN_DECLS
@@ -15,7 +16,7 @@ G_BEGIN_DECLS
 /**
  * TrammelMachine:
  *
- * The document: axes, instruments, stated values, readings, piece, log. Immutable and reference-counted; an edit makes
+ * The document: axes, instruments, stated values, readings, piece, plate, log. Immutable and reference-counted; an edit makes
  * a new one that shares what did not change, so undo is a list of values and a worker thread needs no lock.
  */
 typedef struct _TrammelMachine TrammelMachine;
@@ -41,6 +42,7 @@ const TrammelStated *trammel_machine_stated (const TrammelMachine *machine, gsiz
 gsize trammel_machine_n_log (const TrammelMachine *machine);
 const TrammelLogEntry *trammel_machine_log (const TrammelMachine *machine, gsize i);
 const TrammelRecord *trammel_machine_piece (const TrammelMachine *machine);
+const TrammelRecord *trammel_machine_plate (const TrammelMachine *machine);
 const char *trammel_machine_extra (const TrammelMachine *machine);
 
 /* Edits: each returns a new machine, (transfer full). Arguments are borrowed. */
@@ -68,6 +70,7 @@ TrammelMachine *trammel_machine_with_instruments (const TrammelMachine *machine,
 TrammelMachine *trammel_machine_with_stated (const TrammelMachine *machine, const char *name,
                                              const TrammelStated *stated);
 TrammelMachine *trammel_machine_with_piece (const TrammelMachine *machine, const TrammelRecord *piece);
+TrammelMachine *trammel_machine_with_plate (const TrammelMachine *machine, const TrammelRecord *plate);
 TrammelMachine *trammel_machine_with_log_entry (const TrammelMachine *machine, const TrammelLogEntry *entry);
 TrammelMachine *trammel_machine_with_extra (const TrammelMachine *machine, const char *extra);
 

@@ -121,6 +121,29 @@ START_TEST (a_ring_on_a_grid)
 }
 END_TEST
 
+/* Holes 10 mm apart by halves: 16:40 run at 20 and 20 alone (above); around it 25, 10 and 25, 15. Holes 27 mm apart: at
+ * none, and 28 mm lies between the first and the second offset. */
+START_TEST (what_is_worth_knowing)
+{
+  gsize n, first, end;
+  g_autofree TrammelMeshOffset *offsets
+      = trammel_mesh_grid_offsets (&pair_16_40, (TrammelHoleGrid){ 10, TRUE, 0 }, &n, NULL);
+  trammel_mesh_grid_worth_knowing (offsets, n, 28, &first, &end);
+  ck_assert_uint_eq (end - first, 3);
+  ck_assert_double_eq (offsets[first].dx, 25);
+  ck_assert_double_eq (offsets[first].dy, 10);
+  ck_assert_double_eq (offsets[first + 2].dy, 15);
+
+  g_autofree TrammelMeshOffset *wide
+      = trammel_mesh_grid_offsets (&pair_16_40, (TrammelHoleGrid){ 27, FALSE, 3 }, &n, NULL);
+  trammel_mesh_grid_worth_knowing (wide, n, 28, &first, &end);
+  ck_assert_uint_eq (first, 0);
+  ck_assert_uint_eq (end, 2);
+  trammel_mesh_grid_worth_knowing (NULL, 0, 28, &first, &end);
+  ck_assert_uint_eq (first, end);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -133,6 +156,7 @@ main (void)
   tcase_add_test (grid, half_holes_add);
   tcase_add_loop_test (grid, grids_that_cannot_be, 0, G_N_ELEMENTS (refused));
   tcase_add_test (grid, a_ring_on_a_grid);
+  tcase_add_test (grid, what_is_worth_knowing);
   suite_add_tcase (suite, grid);
   SRunner *runner = srunner_create (suite);
   srunner_run_all (runner, CK_ENV);

@@ -68,6 +68,8 @@ with_part (const TrammelMachine *machine, const TrammelRecordKind *kind, const c
   g_autoptr (TrammelAxis) with_train = NULL;
   if (strcmp (role, "piece") == 0)
     return trammel_machine_with_piece (machine, part);
+  if (strcmp (role, "grid") == 0)
+    return trammel_machine_with_plate (machine, part);
   if (strcmp (role, "motor") == 0)
     train = trammel_train_with_motor (trammel_axis_train (axis), part);
   else if (strcmp (role, "output") == 0)
@@ -117,6 +119,7 @@ main (int argc, char **argv)
   const TrammelRecordKind *const *stages = trammel_stage_kinds (&n_stages);
   const TrammelRecordKind *const *outputs = trammel_output_kinds (&n_outputs);
   const TrammelRecordKind *const *pieces = trammel_piece_kinds (&n_pieces);
+  const TrammelRecordKind *plate = trammel_plate_kind ();
   if (argc != 2)
     return 2;
 
@@ -125,7 +128,8 @@ main (int argc, char **argv)
   gboolean done = write_kinds (&tables, argv[1], "motor", motors, n_motors)
                   && write_kinds (&tables, argv[1], "stage", stages, n_stages)
                   && write_kinds (&tables, argv[1], "output", outputs, n_outputs)
-                  && write_kinds (&tables, argv[1], "piece", pieces, n_pieces);
+                  && write_kinds (&tables, argv[1], "piece", pieces, n_pieces)
+                  && write_kinds (&tables, argv[1], "grid", &plate, 1);
   trammel_json_writer_close (&tables, '}');
   g_autofree char *text = trammel_json_writer_finish (&tables, NULL);
   g_autofree char *path = g_build_filename (argv[1], "kinds.json", NULL);
