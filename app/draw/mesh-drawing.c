@@ -17,7 +17,8 @@
 #define WALL 2.0       /* of a ring behind its root, in modules */
 #define BORE 1.2       /* radius of a gear's bore, in modules, at most a fifth of the gear */
 #define NEAR_ENOUGH 12 /* pixels */
-#define HOLE 2.2       /* radius of the mark of a hole, pixels */
+#define TINT 0.3
+#define HOLE 2.2 /* radius of the mark of a hole, pixels */
 #define MARK 4.5
 /* How much nearer than without backlash, or farther than that, holes are marked; in modules, at least a pitch. */
 #define MARKED_AROUND 4.0
@@ -77,12 +78,13 @@ place_picture (const TrammelMeshPicture *picture, double width, double height)
   double dx, dy;
   offset_shown (picture, &dx, &dy);
 
-  const double right = fmax (fixed, dx + moved), top = fmax (fixed, dy + moved);
+  const double left = fmax (fixed, moved - dx), right = fmax (fixed, dx + moved);
+  const double below = fmax (fixed, moved - dy), top = fmax (fixed, dy + moved);
   const double room_x = fmax (width - 2 * EDGE, 1), room_y = fmax (height - 2 * EDGE - LEGEND_ROOM, 1);
   Place place = { .width = width, .height = height };
-  place.scale = fmin (room_x / (fixed + right), room_y / (fixed + top));
-  place.x = width / 2 + place.scale * (fixed - right) / 2;
-  place.y = EDGE + (room_y + place.scale * (top - fixed)) / 2;
+  place.scale = fmin (room_x / (left + right), room_y / (below + top));
+  place.x = width / 2 + place.scale * (left - right) / 2;
+  place.y = EDGE + (room_y + place.scale * (top - below)) / 2;
   return place;
 }
 
@@ -169,6 +171,14 @@ paint_gear (cairo_t *cr, const TrammelMeshPicture *picture, const TrammelGear *g
   cairo_restore (cr);
 }
 
+/* The gear that is moved, in a tint of the axis's color, so that marks show on it. */
+static TrammelColor
+tint (TrammelColor metal, TrammelColor accent)
+{
+  return (TrammelColor){ metal.r + TINT * (accent.r - metal.r), metal.g + TINT * (accent.g - metal.g),
+                         metal.b + TINT * (accent.b - metal.b) };
+}
+
 static void
 paint_gears (cairo_t *cr, const TrammelMeshPicture *picture, const Place *place, const TrammelPalette *palette)
 {
@@ -184,7 +194,7 @@ paint_gears (cairo_t *cr, const TrammelMeshPicture *picture, const Place *place,
       = fixed->internal ? direction : trammel_involute_mesh (fixed->teeth, direction, moved->teeth, direction);
   paint_gear (cr, picture, fixed, place->x, place->y, fixed_rotation, distance, place->scale, palette->metal, palette);
   paint_gear (cr, picture, moved, place->x + dx * place->scale, place->y - dy * place->scale, moved_rotation, distance,
-              place->scale, picture->accent, palette);
+              place->scale, tint (palette->metal, picture->accent), palette);
 }
 
 static HoleMark

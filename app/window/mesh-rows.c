@@ -42,6 +42,7 @@ add_row (GtkListBox *list)
   Row *row = g_new0 (Row, 1);
 
   row->mark = add_label (across, "mesh-mark");
+  gtk_widget_set_hexpand (lines, TRUE);
   gtk_box_append (GTK_BOX (across), lines);
   row->place = add_label (lines, "numeric");
   row->words = add_label (lines, "dim-label");

@@ -52,8 +52,8 @@ static void
 trammel_mesh_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
                            int *minimum_baseline, int *natural_baseline)
 {
-  *minimum = 240;
-  *natural = 340;
+  *minimum = 220;
+  *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 340 : 270;
 }
 
 static void
