@@ -33,7 +33,7 @@ def place_the_gears():
         check(window.says("The gears run at 1 distance"), "then it tells at how many distances the gears run")
         check(window.says("20 × 20 mm: 28.284 mm apart"), "and at which")
         check(window.says("backlash 0.217 mm, contact ratio 1.33"), "and how")
-        check(window.press("Use This"), "they can be placed there")
+        check(window.press("Use this"), "they can be placed there")
         check(window.says("Built 28.284 mm from center to center"), "and the panel says that they are")
         window.keys("ctrl+s")
         check(wait_for(lambda: "center" in stage_of(path), 10), "saved, the file has it")
