@@ -145,7 +145,6 @@ trammel_paint_thread (const TrammelPainter *painter, const TrammelShape *shape)
   trammel_painter_stroke (painter, edge, 1);
   cairo_rectangle (cr, shape->x, shape->y - 2 * shape->tip, shape->length, 4 * shape->tip);
   cairo_clip (cr);
-  cairo_set_antialias (cr, CAIRO_ANTIALIAS_FAST);
   if (visible)
     paint_threads (painter, shape, &helix, end);
   cairo_restore (cr);

@@ -392,8 +392,8 @@ paint_roller (const TrammelPainter *painter, const TrammelShape *shape)
   paint_hub (painter, shape, place, 0.7 * shape->radius);
 }
 
-static void
-paint_wheel_of_kind (const TrammelPainter *painter, const TrammelShape *shape)
+void
+trammel_paint_wheel (const TrammelPainter *painter, const TrammelShape *shape)
 {
   switch (shape->kind)
     {
@@ -414,17 +414,6 @@ paint_wheel_of_kind (const TrammelPainter *painter, const TrammelShape *shape)
       paint_gear (painter, shape);
       break;
     }
-}
-
-/* Of the many small curves of a wheel the coarser smoothing cannot be told from the fine one, and takes half as long.
- */
-void
-trammel_paint_wheel (const TrammelPainter *painter, const TrammelShape *shape)
-{
-  cairo_antialias_t antialias = cairo_get_antialias (painter->cr);
-  cairo_set_antialias (painter->cr, CAIRO_ANTIALIAS_FAST);
-  paint_wheel_of_kind (painter, shape);
-  cairo_set_antialias (painter->cr, antialias);
 }
 
 /* Arms from the middle to the pins of the planets. */

@@ -405,6 +405,17 @@ START_TEST (longest_train_is_drawn)
 }
 END_TEST
 
+/* Cairo's coarse smoothing (CAIRO_ANTIALIAS_FAST, 1.16) wrote past its own memory for threads in a row of this size. */
+START_TEST (no_size_is_too_much_for_cairo)
+{
+  g_autoptr (TrammelTrain) train = train_of ("coupling;internal driver=20 driven=60;screw pitch=2_mm starts=1", FALSE);
+  g_autoptr (TrammelTrainDrawing) drawing = trammel_train_drawing_new (train, 200, NULL);
+  for (int height = 60; height < 260; height += 20)
+    for (int width = 359; width < 440; width += 37)
+      cairo_surface_destroy (painted (drawing, width, height, 0, FALSE, -1));
+}
+END_TEST
+
 int
 main (void)
 {
@@ -422,6 +433,7 @@ main (void)
   tcase_add_test (tcase, dimensions_are_shown);
   tcase_add_loop_test (tcase, any_train_is_drawn, 0, G_N_ELEMENTS (stages));
   tcase_add_test (tcase, longest_train_is_drawn);
+  tcase_add_test (tcase, no_size_is_too_much_for_cairo);
   suite_add_tcase (suite, tcase);
 
   SRunner *runner = srunner_create (suite);
