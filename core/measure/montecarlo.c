@@ -19,10 +19,11 @@ typedef struct
 {
   const TrammelReading *reading; /* NULL: stated */
   int datum;
-  guint parameter; /* stated */
-  double value;    /* measured, or stated */
-  double u;        /* for the draw */
-  double weight;   /* 1/u of the fit's whitened row */
+  guint parameter;  /* stated */
+  double value;     /* measured, or stated */
+  double u;         /* for the draw */
+  double weight;    /* 1/u of the fit's whitened row */
+  double predicted; /* by the fit */
 } Observation;
 
 /* What all threads share, read only but for the two counters. */
@@ -110,9 +111,9 @@ find_pseudo_inverse (Plan *plan)
   plan->pseudo_inverse = g_new (double, (gsize)n *m);
   for (guint i = 0; i < m; i++)
     {
-      const Observation *observation = &g_array_index (plan->observations, Observation, i);
+      Observation *observation = &g_array_index (plan->observations, Observation, i);
       memset (column, 0, n * sizeof (double));
-      predict (plan, observation, plan->adjustment->values, &row);
+      observation->predicted = predict (plan, observation, plan->adjustment->values, &row);
       for (guint k = 0; k < row.n; k++)
         {
           const int place = plan->adjustment->column_of_parameter[row.parameter[k]];
@@ -146,29 +147,40 @@ draw (const Plan *plan, Bench *bench)
     }
 }
 
-/* TRUE when the step was too short to matter. */
+/* Moves the values by what the residuals ask for. TRUE when that was too short to matter. */
 static gboolean
-step (const Plan *plan, Bench *bench)
+move (const Plan *plan, Bench *bench)
 {
   const TrammelAdjustment *adjustment = plan->adjustment;
   const guint m = plan->observations->len;
   gboolean still = TRUE;
-  TrammelModelRow row;
 
-  for (guint i = 0; i < m; i++)
-    bench->residuals[i]
-        = bench->drawn[i] - predict (plan, &g_array_index (plan->observations, Observation, i), bench->values, &row);
   for (guint k = 0; k < plan->n_columns; k++)
     {
       const double *gains = plan->pseudo_inverse + (gsize)k * m;
       const guint parameter = adjustment->parameter_of_column[k];
-      double move = 0;
+      double by = 0;
       for (guint i = 0; i < m; i++)
-        move += gains[i] * bench->residuals[i];
-      bench->values[parameter] += move;
-      still = still && fabs (move) <= STEP_TOLERANCE * adjustment->unknowns.parameters[parameter].u;
+        by += gains[i] * bench->residuals[i];
+      bench->values[parameter] += by;
+      still = still && fabs (by) <= STEP_TOLERANCE * adjustment->unknowns.parameters[parameter].u;
     }
   return still;
+}
+
+/* The first step starts where the fit ended, so its predictions are known. */
+static gboolean
+step (const Plan *plan, Bench *bench, gboolean first)
+{
+  TrammelModelRow row;
+
+  for (guint i = 0; i < plan->observations->len; i++)
+    {
+      const Observation *observation = &g_array_index (plan->observations, Observation, i);
+      bench->residuals[i]
+          = bench->drawn[i] - (first ? observation->predicted : predict (plan, observation, bench->values, &row));
+    }
+  return move (plan, bench);
 }
 
 static void
@@ -178,7 +190,7 @@ make_trial (const Plan *plan, Bench *bench, gsize trial)
 
   memcpy (bench->values, adjustment->values, adjustment->unknowns.n * sizeof (double));
   draw (plan, bench);
-  for (int i = 0; i < MOST_STEPS && !step (plan, bench); i++)
+  for (int i = 0; i < MOST_STEPS && !step (plan, bench, i == 0); i++)
     ;
   for (guint axis = 0; axis < adjustment->n_axes; axis++)
     plan->trials[axis][trial] = bench->values[adjustment->unknowns.scale[adjustment->axes[axis].letter - 'A']];

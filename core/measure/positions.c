@@ -3,7 +3,7 @@
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
-#include <string.h>
+#include <stdlib.h>
 
 #include "base/error.h"
 #include "measure/position-figures-private.h"
@@ -72,48 +72,6 @@ side_of (TrammelPositionTarget *target, const TrammelReading *row, gboolean some
   return NULL;
 }
 
-static int
-by_target (gconstpointer a, gconstpointer b)
-{
-  const double left = ((const TrammelPositionTarget *)a)->target, right = ((const TrammelPositionTarget *)b)->target;
-  return (left > right) - (left < right);
-}
-
-static TrammelPositionTarget *
-find_target (GArray *targets, double wanted)
-{
-  guint low = 0, high = targets->len;
-
-  while (low < high)
-    {
-      const guint middle = low + (high - low) / 2;
-      TrammelPositionTarget *target = &g_array_index (targets, TrammelPositionTarget, middle);
-      if (target->target == wanted)
-        return target;
-      if (target->target < wanted)
-        low = middle + 1;
-      else
-        high = middle;
-    }
-  return NULL;
-}
-
-static GArray *
-distinct_targets (const TrammelReading *rows, gsize n, char axis, const char *set)
-{
-  g_autoptr (GHashTable) seen = g_hash_table_new (g_double_hash, g_double_equal);
-  GArray *targets = g_array_new (FALSE, TRUE, sizeof (TrammelPositionTarget));
-
-  for (gsize i = 0; i < n; i++)
-    if (belongs (&rows[i], axis, set) && g_hash_table_add (seen, (gpointer)&rows[i].nominal))
-      {
-        TrammelPositionTarget target = { .target = rows[i].nominal };
-        g_array_append_val (targets, target);
-      }
-  g_array_sort (targets, by_target);
-  return targets;
-}
-
 /* What is looked at, and how it is to be read. */
 typedef struct
 {
@@ -121,14 +79,13 @@ typedef struct
   gsize n;
   char axis;
   const char *set;
+  gsize n_set;       /* rows of the set */
   gboolean some_say; /* how they were approached */
 } Rows;
 
 static gboolean
 check_rows (Rows *rows, GError **error)
 {
-  gsize n = 0;
-
   for (gsize i = 0; i < rows->n; i++)
     {
       if (!belongs (&rows->rows[i], rows->axis, rows->set))
@@ -139,9 +96,9 @@ check_rows (Rows *rows, GError **error)
           return FALSE;
         }
       rows->some_say |= rows->rows[i].approach != TRAMMEL_APPROACH_NONE;
-      n++;
+      rows->n_set++;
     }
-  if (n > 0)
+  if (rows->n_set > 0)
     return TRUE;
   g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA,
                _ ("found no measured position along %c%s%s; rows of kind position with target and measured are wanted"),
@@ -161,20 +118,61 @@ add_deviation (TrammelPositionSide *side, double deviation)
   side->s += from_old_mean * (deviation - side->mean);
 }
 
+/* A row that belongs to the set, by its target. */
+typedef struct
+{
+  double target;
+  guint32 row;
+} Place;
+
+static int
+by_target (gconstpointer a, gconstpointer b)
+{
+  const Place *left = a, *right = b;
+
+  if (left->target != right->target)
+    return left->target < right->target ? -1 : 1;
+  return (left->row > right->row) - (left->row < right->row);
+}
+
+/* In rising order of target; lists are mostly in order already. */
+static GArray *
+rows_by_target (const Rows *rows)
+{
+  GArray *places = g_array_sized_new (FALSE, FALSE, sizeof (Place), (guint)rows->n_set);
+  gboolean in_order = TRUE;
+
+  for (gsize i = 0; i < rows->n; i++)
+    {
+      if (!belongs (&rows->rows[i], rows->axis, rows->set))
+        continue;
+      const Place place = { rows->rows[i].nominal, (guint32)i };
+      if (places->len > 0 && place.target < g_array_index (places, Place, places->len - 1).target)
+        in_order = FALSE;
+      g_array_append_val (places, place);
+    }
+  if (!in_order)
+    qsort (places->data, places->len, sizeof (Place), by_target);
+  return places;
+}
+
 /* Returns how many rows do not count. */
 static gsize
 take_rows (const Rows *rows, GArray *targets)
 {
-  TrammelPositionTarget *target = NULL;
+  g_autoptr (GArray) places = rows_by_target (rows);
   gsize left_out = 0;
 
-  for (gsize i = 0; i < rows->n; i++)
+  for (guint i = 0; i < places->len; i++)
     {
-      const TrammelReading *row = &rows->rows[i];
-      if (!belongs (row, rows->axis, rows->set))
-        continue;
-      if (target == NULL || target->target != row->nominal)
-        target = find_target (targets, row->nominal);
+      const Place *place = &g_array_index (places, Place, i);
+      const TrammelReading *row = &rows->rows[place->row];
+      if (i == 0 || place->target != place[-1].target)
+        {
+          const TrammelPositionTarget fresh = { .target = place->target };
+          g_array_append_val (targets, fresh);
+        }
+      TrammelPositionTarget *target = &g_array_index (targets, TrammelPositionTarget, targets->len - 1);
       TrammelPositionSide *side = side_of (target, row, rows->some_say);
       if (side != NULL)
         add_deviation (side, row->measured - row->nominal);
@@ -331,12 +329,12 @@ trammel_positions_new (const TrammelReading *rows, gsize n, char axis, const cha
 {
   g_return_val_if_fail (rows != NULL || n == 0, NULL);
 
-  Rows all = { rows, n, axis, set, FALSE };
+  Rows all = { rows, n, axis, set, 0, FALSE };
   if (!check_rows (&all, error))
     return NULL;
 
   TrammelPositions *self = g_new0 (TrammelPositions, 1);
-  self->targets = distinct_targets (rows, n, axis, set);
+  self->targets = g_array_new (FALSE, TRUE, sizeof (TrammelPositionTarget));
   self->n_left_out = take_rows (&all, self->targets);
   finish_sides (self->targets);
   drop_unseen (self->targets);
