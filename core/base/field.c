@@ -58,6 +58,15 @@ wanted_in_bounds (const TrammelField *field)
 }
 
 static char *
+wanted_pairs (const TrammelField *field)
+{
+  const char *first = trammel_unit_symbol (trammel_unit_base (field->dimension));
+  const char *second = trammel_unit_symbol (trammel_unit_base (field->other_dimension));
+  return g_strdup_printf (_ ("a list of at most %d pairs such as “0 %s 0.4 %s; 60 %s 0.2 %s”"),
+                          TRAMMEL_RECORD_MAX_PAIRS, first, second, first, second);
+}
+
+static char *
 wanted_choices (const TrammelField *field)
 {
   g_autofree char *keys = g_strjoinv (", ", (char **)field->choices);
@@ -80,6 +89,8 @@ trammel_field_wanted (const TrammelField *field)
       return wanted_choices (field);
     case TRAMMEL_FIELD_FLAG:
       return g_strdup (_ ("yes or no"));
+    case TRAMMEL_FIELD_PAIRS:
+      return wanted_pairs (field);
     case TRAMMEL_FIELD_TEXT:
     default:
       return g_strdup (_ ("text in UTF-8"));
@@ -156,6 +167,86 @@ parse_integers (const TrammelField *field, const char *text, TrammelFieldValue *
 }
 
 static gboolean
+quantity_fits (const TrammelField *field, TrammelQuantity quantity, GError **error)
+{
+  TrammelExact base;
+  if (!trammel_quantity_base (quantity, &base, error))
+    return FALSE;
+  if (is_within (field, trammel_exact_to_double (base)))
+    return TRUE;
+
+  g_autofree char *found = trammel_quantity_to_text (quantity);
+  return fail_bounds (field, found, error);
+}
+
+gboolean
+trammel_field_pairs_fit (const TrammelField *field, const TrammelPair *pairs, gsize n, GError **error)
+{
+  if (n > TRAMMEL_RECORD_MAX_PAIRS)
+    {
+      g_autofree char *wanted = wanted_pairs (field);
+      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE, _ ("found %u pairs; %s is wanted"),
+                   (guint)MIN (n, G_MAXUINT), wanted);
+      return FALSE;
+    }
+  for (gsize i = 0; i < n; i++)
+    {
+      if (!quantity_fits (field, pairs[i].first, error) || !quantity_fits (field, pairs[i].second, error))
+        return FALSE;
+      if (i == 0 || trammel_quantity_value (pairs[i].first) > trammel_quantity_value (pairs[i - 1].first))
+        continue;
+      g_autofree char *found = trammel_quantity_to_text (pairs[i].first);
+      g_autofree char *before = trammel_quantity_to_text (pairs[i - 1].first);
+      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE, _ ("found %s after %s; pairs in rising order are wanted"),
+                   found, before);
+      return FALSE;
+    }
+  return TRUE;
+}
+
+/* "600 rpm 0.2 N·m": where the first ends is not said, so it is the first blank at which both halves can be read. */
+static gboolean
+parse_pair (const TrammelField *field, const char *text, TrammelPair *out)
+{
+  for (const char *p = text + strcspn (text, " \t"); *p != '\0'; p += 1 + strcspn (p + 1, " \t"))
+    {
+      g_autofree char *first = g_strndup (text, (gsize)(p - text));
+      if (trammel_quantity_parse (first, field->dimension, NULL, &out->first, NULL)
+          && trammel_quantity_parse (p, field->other_dimension, NULL, &out->second, NULL))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static gboolean
+parse_pairs (const TrammelField *field, const char *text, TrammelFieldValue *out, GError **error)
+{
+  TrammelPair pairs[TRAMMEL_RECORD_MAX_PAIRS];
+  gsize n = 0;
+  const char *separators = ";\r\n";
+
+  for (const char *p = text + strspn (text, separators); *p != '\0'; p += strspn (p, separators))
+    {
+      const gsize length = strcspn (p, separators);
+      g_autofree char *pair = g_strstrip (g_strndup (p, length));
+      p += length;
+      if (*pair == '\0')
+        continue;
+      if (n == TRAMMEL_RECORD_MAX_PAIRS)
+        return fail (TRAMMEL_ERROR_RANGE, text, trammel_field_wanted (field), error);
+      if (!parse_pair (field, pair, &pairs[n++]))
+        return fail (TRAMMEL_ERROR_PARSE, pair, trammel_field_wanted (field), error);
+    }
+  if (!trammel_field_pairs_fit (field, pairs, n, error))
+    return FALSE;
+
+  out->set = n > 0;
+  out->pairs.values = g_memdup2 (pairs, n * sizeof *pairs);
+  out->pairs.n = n;
+  return TRUE;
+}
+
+static gboolean
 parse_exact (const TrammelField *field, const char *text, TrammelExact *out, GError **error)
 {
   TrammelQuantity quantity;
@@ -185,15 +276,9 @@ parse_quantity (const TrammelField *field, const char *text, const TrammelUnit *
                 GError **error)
 {
   TrammelQuantity quantity;
-  TrammelExact base;
   if (!trammel_quantity_parse (text, field->dimension, assumed, &quantity, error)
-      || !trammel_quantity_base (quantity, &base, error))
+      || !quantity_fits (field, quantity, error))
     return FALSE;
-  if (!is_within (field, trammel_exact_to_double (base)))
-    {
-      g_autofree char *found = trammel_quantity_to_text (quantity);
-      return fail_bounds (field, found, error);
-    }
 
   *out = quantity;
   return TRUE;
@@ -255,6 +340,8 @@ parse_typed (const TrammelField *field, const char *text, const TrammelUnit *ass
       return parse_flag (field, text, &out->flag, error);
     case TRAMMEL_FIELD_TEXT:
       return parse_text (field, text, &out->text, error);
+    case TRAMMEL_FIELD_PAIRS:
+      return parse_pairs (field, text, out, error);
     default:
       g_return_val_if_reached (FALSE);
     }
@@ -280,6 +367,19 @@ integers_text (const TrammelFieldValue *value)
   return g_string_free (text, FALSE);
 }
 
+static char *
+pairs_text (const TrammelFieldValue *value)
+{
+  GString *text = g_string_new (NULL);
+  for (gsize i = 0; i < value->pairs.n; i++)
+    {
+      g_autofree char *first = trammel_quantity_to_text (value->pairs.values[i].first);
+      g_autofree char *second = trammel_quantity_to_text (value->pairs.values[i].second);
+      g_string_append_printf (text, "%s%s %s", i > 0 ? "; " : "", first, second);
+    }
+  return g_string_free (text, FALSE);
+}
+
 char *
 trammel_field_text (const TrammelField *field, const TrammelFieldValue *value)
 {
@@ -299,6 +399,8 @@ trammel_field_text (const TrammelField *field, const TrammelFieldValue *value)
       return g_strdup (value->flag ? "yes" : "no");
     case TRAMMEL_FIELD_TEXT:
       return g_strdup (value->text);
+    case TRAMMEL_FIELD_PAIRS:
+      return pairs_text (value);
     default:
       g_return_val_if_reached (NULL);
     }
@@ -312,6 +414,8 @@ trammel_field_value_copy (const TrammelField *field, const TrammelFieldValue *fr
     return;
   if (field->type == TRAMMEL_FIELD_INTEGERS)
     to->list.values = g_memdup2 (from->list.values, from->list.n * sizeof *from->list.values);
+  if (field->type == TRAMMEL_FIELD_PAIRS)
+    to->pairs.values = g_memdup2 (from->pairs.values, from->pairs.n * sizeof *from->pairs.values);
   if (field->type == TRAMMEL_FIELD_TEXT)
     to->text = g_ref_string_acquire (from->text);
 }
@@ -321,6 +425,8 @@ trammel_field_value_clear (const TrammelField *field, TrammelFieldValue *value)
 {
   if (value->set && field->type == TRAMMEL_FIELD_INTEGERS)
     g_free (value->list.values);
+  if (value->set && field->type == TRAMMEL_FIELD_PAIRS)
+    g_free (value->pairs.values);
   if (value->set && field->type == TRAMMEL_FIELD_TEXT)
     g_ref_string_release (value->text);
   *value = (TrammelFieldValue){ 0 };
@@ -332,6 +438,18 @@ lists_equal (const TrammelFieldValue *a, const TrammelFieldValue *b)
   if (a->list.n != b->list.n)
     return FALSE;
   return a->list.n == 0 || memcmp (a->list.values, b->list.values, a->list.n * sizeof *a->list.values) == 0;
+}
+
+static gboolean
+pairs_equal (const TrammelFieldValue *a, const TrammelFieldValue *b)
+{
+  if (a->pairs.n != b->pairs.n)
+    return FALSE;
+  for (gsize i = 0; i < a->pairs.n; i++)
+    if (!trammel_quantity_equal (a->pairs.values[i].first, b->pairs.values[i].first)
+        || !trammel_quantity_equal (a->pairs.values[i].second, b->pairs.values[i].second))
+      return FALSE;
+  return TRUE;
 }
 
 gboolean
@@ -356,6 +474,8 @@ trammel_field_value_equal (const TrammelField *field, const TrammelFieldValue *a
       return a->flag == b->flag;
     case TRAMMEL_FIELD_TEXT:
       return strcmp (a->text, b->text) == 0;
+    case TRAMMEL_FIELD_PAIRS:
+      return pairs_equal (a, b);
     default:
       g_return_val_if_reached (FALSE);
     }

@@ -17,6 +17,11 @@ typedef struct
       gint64 *values; /* owned */
       gsize n;
     } list;
+    struct
+    {
+      TrammelPair *values; /* owned */
+      gsize n;
+    } pairs;
     TrammelExact exact;
     TrammelQuantity quantity;
     gsize choice; /* index */
@@ -32,6 +37,8 @@ gboolean trammel_field_parse (const TrammelField *field, const char *text, const
 char *trammel_field_text (const TrammelField *field, const TrammelFieldValue *value);
 
 gboolean trammel_field_integer_fits (const TrammelField *field, gint64 value, GError **error);
+/* Not too many, each within the bounds, the first of each above the one before it. */
+gboolean trammel_field_pairs_fit (const TrammelField *field, const TrammelPair *pairs, gsize n, GError **error);
 
 /* (transfer full): "a whole number from 1 to 10000", translated. */
 char *trammel_field_wanted (const TrammelField *field);

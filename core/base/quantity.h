@@ -22,6 +22,12 @@ typedef enum
   TRAMMEL_DIMENSION_TIME,     /* s; s, ms, min, h */
   TRAMMEL_DIMENSION_RATE,     /* 1/s; /s, 1/s, Hz, kHz, MHz */
   TRAMMEL_DIMENSION_LASH,     /* mm or rad: a length at the pitch circle or an angle at the shaft; the unit tells */
+
+  TRAMMEL_DIMENSION_ACCELERATION,         /* mm/s²; mm/s², m/s², in/s² */
+  TRAMMEL_DIMENSION_ANGULAR_ACCELERATION, /* rad/s²; rad/s², deg/s², rev/s² */
+  TRAMMEL_DIMENSION_DENSITY,              /* kg/m³; kg/m³, g/cm³, lb/in³ */
+  TRAMMEL_DIMENSION_STRESS,               /* N/mm², also of a modulus; MPa (N/mm²), GPa, kPa, psi, ksi */
+  TRAMMEL_N_DIMENSIONS,
 } TrammelDimension;
 
 /* A unit: a row of a constant table; compare by pointer. */

@@ -207,6 +207,26 @@ trammel_record_with_integers (const TrammelRecord *record, const char *key, cons
 }
 
 TrammelRecord *
+trammel_record_with_pairs (const TrammelRecord *record, const char *key, const TrammelPair *pairs, gsize n,
+                           GError **error)
+{
+  g_return_val_if_fail (record != NULL, NULL);
+  g_return_val_if_fail (pairs != NULL || n == 0, NULL);
+  const gssize i = field_index (record, key);
+  g_return_val_if_fail (i >= 0 && record->kind->fields[i].type == TRAMMEL_FIELD_PAIRS, NULL);
+
+  const TrammelField *field = &record->kind->fields[i];
+  if (!trammel_field_pairs_fit (field, pairs, n, error))
+    return NULL;
+
+  TrammelRecord *made = copy (record);
+  trammel_field_value_clear (field, &made->values[i]);
+  if (n > 0)
+    made->values[i] = (TrammelFieldValue){ .set = TRUE, .pairs = { g_memdup2 (pairs, n * sizeof *pairs), n } };
+  return made;
+}
+
+TrammelRecord *
 trammel_record_with_flag (const TrammelRecord *record, const char *key, gboolean value)
 {
   g_return_val_if_fail (record != NULL, NULL);
@@ -264,6 +284,16 @@ trammel_record_integers (const TrammelRecord *record, const char *key, gsize *n)
   return value != NULL ? value->list.values : NULL;
 }
 
+const TrammelPair *
+trammel_record_pairs (const TrammelRecord *record, const char *key, gsize *n)
+{
+  g_return_val_if_fail (n != NULL, NULL);
+
+  const TrammelFieldValue *value = value_set (record, key, TRAMMEL_FIELD_PAIRS);
+  *n = value != NULL ? value->pairs.n : 0;
+  return value != NULL ? value->pairs.values : NULL;
+}
+
 double
 trammel_record_value (const TrammelRecord *record, const char *key)
 {
@@ -286,6 +316,7 @@ trammel_record_value (const TrammelRecord *record, const char *key)
     case TRAMMEL_FIELD_CHOICE:
     case TRAMMEL_FIELD_FLAG:
     case TRAMMEL_FIELD_TEXT:
+    case TRAMMEL_FIELD_PAIRS:
     default:
       g_return_val_if_reached (NAN);
     }
@@ -318,6 +349,7 @@ trammel_record_exact (const TrammelRecord *record, const char *key, TrammelExact
     case TRAMMEL_FIELD_CHOICE:
     case TRAMMEL_FIELD_FLAG:
     case TRAMMEL_FIELD_TEXT:
+    case TRAMMEL_FIELD_PAIRS:
     default:
       g_return_val_if_reached (FALSE);
     }

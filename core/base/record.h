@@ -12,6 +12,8 @@ G_BEGIN_DECLS
 
 /* How many numbers a list holds. */
 #define TRAMMEL_RECORD_MAX_INTEGERS 16
+/* How many pairs a list of pairs holds. */
+#define TRAMMEL_RECORD_MAX_PAIRS 64
 
 typedef enum
 {
@@ -24,6 +26,9 @@ typedef enum
   TRAMMEL_FIELD_CHOICE,   /* one of `choices`. JSON string */
   TRAMMEL_FIELD_FLAG,     /* yes or no. JSON true/false; text `yes`, `no` */
   TRAMMEL_FIELD_TEXT,     /* free text, may have many lines. JSON string */
+  TRAMMEL_FIELD_PAIRS,   /* pairs of quantities of `dimension` and `other_dimension`, the first rising from one to
+                           * the next: torque at speed. JSON array of [string, string]; text `0 rpm 0.4 N·m; 600 rpm 0.2
+                           * N·m` */
 } TrammelFieldType;
 
 typedef struct
@@ -32,8 +37,8 @@ typedef struct
   const char *label;             /* for people, N_(): "Driver" */
   const char *meaning;           /* one line, N_(): "teeth of the gear that is turned by the motor side" */
   TrammelFieldType type;
-  TrammelDimension dimension;    /* QUANTITY */
-  double low, high;              /* bounds, inclusive: INTEGER(S), EXACT as numbers, QUANTITY in the base unit;
+  TrammelDimension dimension;    /* QUANTITY; of the first of each of PAIRS */
+  double low, high;              /* bounds, inclusive: INTEGER(S), EXACT as numbers, QUANTITY, PAIRS in the base unit;
                                   * low = high: none; high = G_MAXDOUBLE: low only */
   gboolean above_low;            /* low itself is excluded (a pitch must be > 0) */
   const char *const *choices;    /* CHOICE: keys as in the file, NULL-terminated */
@@ -42,7 +47,14 @@ typedef struct
   gboolean required;             /* must be set */
   const char *group;             /* N_(): heading under which editors fold it away: "Geometry"; NULL: in sight */
   const char *table;             /* key of the table whose rows editors offer (machine/table.h); NULL: none */
+  TrammelDimension other_dimension; /* of the second of each of PAIRS */
 } TrammelField;
+
+/* One of PAIRS, as typed. */
+typedef struct
+{
+  TrammelQuantity first, second;
+} TrammelPair;
 
 typedef struct _TrammelRecord TrammelRecord;
 typedef struct _TrammelRecordKind TrammelRecordKind;
@@ -86,6 +98,8 @@ TrammelRecord *trammel_record_with_text (const TrammelRecord *record, const char
 TrammelRecord *trammel_record_with_integer (const TrammelRecord *record, const char *key, gint64 value, GError **error);
 TrammelRecord *trammel_record_with_integers (const TrammelRecord *record, const char *key, const gint64 *values,
                                              gsize n, GError **error);
+TrammelRecord *trammel_record_with_pairs (const TrammelRecord *record, const char *key, const TrammelPair *pairs,
+                                           gsize n, GError **error);
 TrammelRecord *trammel_record_with_flag (const TrammelRecord *record, const char *key, gboolean value);
 
 /* Every required field is set and the kind's own check passes. Errors name the field's key first: "module: …". */
@@ -95,6 +109,8 @@ gboolean trammel_record_check (const TrammelRecord *record, GError **error);
 gboolean trammel_record_has (const TrammelRecord *record, const char *key);
 gint64 trammel_record_integer (const TrammelRecord *record, const char *key); /* 0 when not set */
 const gint64 *trammel_record_integers (const TrammelRecord *record, const char *key, gsize *n);
+/* PAIRS; NULL and 0 when not set. */
+const TrammelPair *trammel_record_pairs (const TrammelRecord *record, const char *key, gsize *n);
 /* QUANTITY in the base unit, EXACT or INTEGER; NaN when not set. */
 double trammel_record_value (const TrammelRecord *record, const char *key);
 /* Exact, in the base unit; INTEGER, EXACT or QUANTITY. TRAMMEL_ERROR_RANGE "… is not set" when it is not. */

@@ -80,6 +80,25 @@ static const TrammelUnit units[] = {
   { "Hz",      "Hz",                          TRAMMEL_DIMENSION_RATE, 1, 1, 0, FALSE, FALSE },
   { "kHz",     "kHz",                         TRAMMEL_DIMENSION_RATE, 1000, 1, 0, FALSE, FALSE },
   { "MHz",     "MHz",                         TRAMMEL_DIMENSION_RATE, 1000000, 1, 0, FALSE, TRUE },
+
+  { "mm/s²",   "mm/s2|mm/s/s|mm/sec2",        TRAMMEL_DIMENSION_ACCELERATION, 1, 1, 0, FALSE, FALSE },
+  { "m/s²",    "m/s2|m/s/s|m/sec2",           TRAMMEL_DIMENSION_ACCELERATION, 1000, 1, 0, FALSE, TRUE },
+  { "in/s²",   "in/s2|in/s/s|in/sec2",        TRAMMEL_DIMENSION_ACCELERATION, 127, 5, 0, FALSE, FALSE },
+
+  { "rad/s²",  "rad/s2|rad/s/s|rad/sec2",     TRAMMEL_DIMENSION_ANGULAR_ACCELERATION, 1, 1, 0, FALSE, FALSE },
+  { "deg/s²",  "deg/s2|deg/s/s|deg/sec2",     TRAMMEL_DIMENSION_ANGULAR_ACCELERATION, 1, 180, 1, FALSE, FALSE },
+  { "rev/s²",  "rev/s2|rev/s/s|turn/s2|turns/s2", TRAMMEL_DIMENSION_ANGULAR_ACCELERATION, 2, 1, 1, FALSE, FALSE },
+
+  { "kg/m³",   "kg/m3",                       TRAMMEL_DIMENSION_DENSITY, 1, 1, 0, FALSE, FALSE },
+  { "g/cm³",   "g/cm3|g/cc|kg/dm3|kg/l",      TRAMMEL_DIMENSION_DENSITY, 1000, 1, 0, FALSE, FALSE },
+  { "lb/in³",  "lb/in3|lbs/in3|lbm/in3",      TRAMMEL_DIMENSION_DENSITY, 56699046250, 2048383, 0, FALSE, FALSE },
+
+  { "N/mm²",   "N/mm2",                       TRAMMEL_DIMENSION_STRESS, 1, 1, 0, FALSE, FALSE },
+  { "MPa",     "MPa",                         TRAMMEL_DIMENSION_STRESS, 1, 1, 0, FALSE, TRUE },
+  { "GPa",     "GPa",                         TRAMMEL_DIMENSION_STRESS, 1000, 1, 0, FALSE, FALSE },
+  { "kPa",     "kPa",                         TRAMMEL_DIMENSION_STRESS, 1, 1000, 0, FALSE, FALSE },
+  { "psi",     "psi|lbf/in2",                 TRAMMEL_DIMENSION_STRESS, 8896443230521, 1290320000000000, 0, FALSE, FALSE },
+  { "ksi",     "ksi",                         TRAMMEL_DIMENSION_STRESS, 8896443230521, 1290320000000, 0, FALSE, FALSE },
 };
 /* clang-format on */
 
@@ -112,10 +131,10 @@ static gboolean
 make_plain (const char *text, char plain[LONGEST_SPELLING])
 {
   static const char *const replaced[][2] = {
-    { " ", "" },        { "\t", "" },       { "·", "" },         { "⋅", "" },       { "*", "" },
-    { "^", "" },        { "\u00a0", "" },   { "\u202f", "" },    { "\u2009", "" },  { "²", "2" },
-    { "\u00b5", "u" },  { "\u03bc", "u" },  { "°", "deg" },      { "\u2032", "'" }, { "\u2019", "'" },
-    { "\u2033", "\"" }, { "\u201d", "\"" }, { "min⁻¹", "/min" }, { "s⁻¹", "/s" },
+    { " ", "" },       { "\t", "" },       { "·", "" },        { "⋅", "" },         { "*", "" },
+    { "^", "" },       { "\u00a0", "" },   { "\u202f", "" },   { "\u2009", "" },    { "²", "2" },
+    { "³", "3" },      { "\u00b5", "u" },  { "\u03bc", "u" },  { "°", "deg" },      { "\u2032", "'" },
+    { "\u2019", "'" }, { "\u2033", "\"" }, { "\u201d", "\"" }, { "min⁻¹", "/min" }, { "s⁻¹", "/s" },
   };
 
   gsize n = 0;
@@ -233,6 +252,10 @@ trammel_dimension_wanted (TrammelDimension dimension)
     [TRAMMEL_DIMENSION_TIME] = N_ ("a time in s, ms, min or h"),
     [TRAMMEL_DIMENSION_RATE] = N_ ("a rate in /s, Hz, kHz or MHz"),
     [TRAMMEL_DIMENSION_LASH] = N_ ("a length in mm, µm or in, or an angle in deg, arcmin or rad"),
+    [TRAMMEL_DIMENSION_ACCELERATION] = N_ ("an acceleration in mm/s², m/s² or in/s²"),
+    [TRAMMEL_DIMENSION_ANGULAR_ACCELERATION] = N_ ("an angular acceleration in deg/s², rad/s² or rev/s²"),
+    [TRAMMEL_DIMENSION_DENSITY] = N_ ("a density in kg/m³, g/cm³ or lb/in³"),
+    [TRAMMEL_DIMENSION_STRESS] = N_ ("a stress or modulus in N/mm², MPa, GPa, psi or ksi"),
   };
 
   g_return_val_if_fail (dimension < G_N_ELEMENTS (wanted), "");

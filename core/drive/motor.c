@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "drive/motor.h"
+#include "drive/part-fields.h"
 #include "drive/words.h"
 
 #include <glib/gi18n-lib.h>
@@ -18,7 +19,19 @@
   { .key = "max_count_rate", .label = N_ ("Top count rate"),                                                          \
     .meaning = N_ ("counts per second that the controller can send to, or read from, this motor"),                    \
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_RATE,                                              \
-    .low = 0, .above_low = TRUE, .high = 1e12 }
+    .low = 0, .above_low = TRUE, .high = 1e12 },                                                                      \
+  { .key = "torque_points", .label = N_ ("Torque at speed"),                                                          \
+    .meaning = N_ ("pairs from its curve, 0 rpm 0.4 N·m; 600 rpm 0.2 N·m; used in place of the one torque"),          \
+    .type = TRAMMEL_FIELD_PAIRS, .dimension = TRAMMEL_DIMENSION_ROTATION,                                            \
+    .other_dimension = TRAMMEL_DIMENSION_TORQUE, .low = 0, .high = 1e6, .group = TRAMMEL_GROUP_LOAD },                \
+  { .key = "holding_torque", .label = N_ ("Holding torque"),                                                          \
+    .meaning = N_ ("the most it resists with while it is powered and stands still, from its data sheet"),             \
+    .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_TORQUE,                                            \
+    .low = 0, .above_low = TRUE, .high = 1e6, .group = TRAMMEL_GROUP_LOAD },                                          \
+  { .key = "detent_torque", .label = N_ ("Detent torque"),                                                            \
+    .meaning = N_ ("what it takes to turn the shaft with the power off"),                                             \
+    .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_TORQUE,                                            \
+    .low = 0, .high = 1e6, .group = TRAMMEL_GROUP_LOAD }
 
 static const TrammelField stepper_fields[] = {
   { .key = "full_steps", .table = "full-steps", .label = N_ ("Full steps"),

@@ -10,7 +10,8 @@ G_BEGIN_DECLS
  *   stepper  full_steps (per turn, 1…100000), microsteps (per full step, 1…65536)
  *   encoder  counts (exact, per turn of the shaft that drives the first stage; may be fractional), count_name (text)
  *
- * Both may carry max_speed (rotation), torque, rotor_inertia, max_count_rate. */
+ * Both may carry max_speed (rotation), torque, rotor_inertia, max_count_rate, torque_points (torque at speed),
+ * holding_torque, detent_torque. */
 
 /* The kinds, in the order offered to people. */
 const TrammelRecordKind *const *trammel_motor_kinds (gsize *n);

@@ -12,6 +12,10 @@ static const TrammelField fields[] = {
   { .key = "fall", .label = N_ ("Falls"),
     .meaning = N_ ("1, or 2 where the belt runs over a pulley on the carriage, which then moves half as far"),
     .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = 2, .initial = "1", .required = TRUE },
+  TRAMMEL_PART_FACE (N_ ("of the driving pulley; gives the estimate of inertia")),
+  TRAMMEL_PART_DENSITY,
+  TRAMMEL_OUTPUT_COMMON_FIELDS (
+      N_ ("all that turns with the driving pulley; estimated from a solid disc where it is not given")),
 };
 /* clang-format on */
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "drive/output.h"
+#include "drive/part-fields.h"
 #include "drive/words.h"
 
 #include <glib/gi18n-lib.h>
@@ -26,6 +27,19 @@ extern const TrammelOutputKind trammel_output_worm_rack;
 extern const TrammelOutputKind trammel_output_belt;
 extern const TrammelOutputKind trammel_output_roller;
 extern const TrammelOutputKind trammel_output_table;
+
+/* clang-format off */
+/* What any output may carry; the last entries of its fields. */
+#define TRAMMEL_OUTPUT_COMMON_FIELDS(inertia_meaning_)                                                                \
+  TRAMMEL_PART_INERTIA ("inertia", N_ ("Inertia"), inertia_meaning_),                                                 \
+  { .key = "efficiency", .label = N_ ("Efficiency"),                                                                  \
+    .meaning = N_ ("share of the power that gets through, 0.97 or 97 %"),                                             \
+    .type = TRAMMEL_FIELD_EXACT, .low = 0, .above_low = TRUE, .high = 1, .group = TRAMMEL_GROUP_LOAD },               \
+  { .key = "lash", .label = N_ ("Lash"),                                                                              \
+    .meaning = N_ ("play on reversal: a length at the carriage, or an angle at the shaft"),                           \
+    .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LASH, .low = 0, .high = 1000,                      \
+    .group = TRAMMEL_GROUP_LOAD }
+/* clang-format on */
 
 #define TRAMMEL_OUTPUT_FIELDS(fields_) .fields = (fields_), .n_fields = G_N_ELEMENTS (fields_)
 

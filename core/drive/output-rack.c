@@ -19,12 +19,17 @@ static const TrammelField rack_fields[] = {
   { .key = "teeth", .label = N_ ("Teeth"), .meaning = N_ ("of the pinion that runs on the rack"),
     .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = 10000, .initial = "15", .required = TRUE },
   TOOTH_FIELDS (N_ ("from tooth to tooth along the rack; this or the module")),
+  TRAMMEL_PART_FACE (N_ ("of the pinion; gives the estimate of inertia")),
+  TRAMMEL_PART_DENSITY,
+  TRAMMEL_OUTPUT_COMMON_FIELDS (
+      N_ ("all that turns with the pinion; estimated from a solid disc where it is not given")),
 };
 
 static const TrammelField worm_rack_fields[] = {
   { .key = "starts", .label = N_ ("Starts"), .meaning = N_ ("threads of the worm: how many rack teeth one turn moves"),
     .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = 10000, .initial = "1", .required = TRUE },
   TOOTH_FIELDS (N_ ("from tooth to tooth along the rack, and along the worm; this or the module")),
+  TRAMMEL_OUTPUT_COMMON_FIELDS (N_ ("all that turns with the worm")),
 };
 /* clang-format on */
 

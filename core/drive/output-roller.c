@@ -7,6 +7,10 @@ static const TrammelField fields[] = {
     .meaning = N_ ("effective: where the roller grips, at the bottom of its groove or hobbing"),
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LENGTH,
     .low = 0, .above_low = TRUE, .high = 10000, .initial = "8 mm", .required = TRUE },
+  TRAMMEL_PART_FACE (N_ ("of the roller; gives the estimate of inertia")),
+  TRAMMEL_PART_DENSITY,
+  TRAMMEL_OUTPUT_COMMON_FIELDS (
+      N_ ("all that turns with the roller; estimated from a solid disc where it is not given")),
 };
 /* clang-format on */
 

@@ -5,6 +5,12 @@ static const char *const hands[] = { "right", "left", NULL };
 static const char *const hand_labels[] = { N_ ("right"), N_ ("left"), NULL };
 static const char *const turning_parts[] = { "screw", "nut", NULL };
 static const char *const turning_labels[] = { N_ ("screw"), N_ ("nut"), NULL };
+static const char *const threads[] = { "square", "trapezoidal", "acme", "metric", NULL };
+static const char *const thread_labels[]
+    = { N_ ("square"), N_ ("trapezoidal, 15°"), N_ ("Acme, 14.5°"), N_ ("metric, 30°"), NULL };
+static const char *const fixities[] = { "fixed-free", "supported-supported", "fixed-supported", "fixed-fixed", NULL };
+static const char *const fixity_labels[]
+    = { N_ ("fixed, free"), N_ ("supported, supported"), N_ ("fixed, supported"), N_ ("fixed, fixed"), NULL };
 
 /* clang-format off */
 static const TrammelField fields[] = {
@@ -25,6 +31,31 @@ static const TrammelField fields[] = {
     .initial = "screw", .required = TRUE },
   { .key = "count", .label = N_ ("Screws"), .meaning = N_ ("equal screws side by side that move the axis together"),
     .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = 16, .initial = "1", .required = TRUE },
+  TRAMMEL_PART_LENGTH ("major", N_ ("Major diameter"), N_ ("over the crests of the thread: 8 mm for M8 or Tr 8"),
+                       TRAMMEL_GROUP_LOAD),
+  TRAMMEL_PART_LENGTH ("root", N_ ("Root diameter"),
+                       N_ ("at the bottom of the thread; found from the others where it is not given"),
+                       TRAMMEL_GROUP_LOAD),
+  { .key = "thread", .label = N_ ("Thread"), .meaning = N_ ("shape of the thread: its half angle adds to the friction"),
+    .type = TRAMMEL_FIELD_CHOICE, .choices = threads, .choice_labels = thread_labels, .group = TRAMMEL_GROUP_LOAD },
+  TRAMMEL_PART_COEFFICIENT ("friction", N_ ("Friction"),
+                            N_ ("coefficient between screw and nut: 0.1 oiled bronze, 0.15 greased, 0.2 dry")),
+  TRAMMEL_PART_COEFFICIENT ("collar_friction", N_ ("Collar friction"),
+                            N_ ("coefficient where the screw's end bears the push; 0 on a thrust bearing")),
+  TRAMMEL_PART_LENGTH ("collar_diameter", N_ ("Collar diameter"),
+                       N_ ("mean diameter of the face that bears the push; leave empty on a thrust bearing"),
+                       TRAMMEL_GROUP_LOAD),
+  TRAMMEL_PART_LENGTH ("length", N_ ("Free length"), N_ ("the longest stretch of screw without a bearing or nut"),
+                       TRAMMEL_GROUP_LOAD),
+  { .key = "fixity", .label = N_ ("Ends"),
+    .meaning = N_ ("how its ends are held: fixed in two bearings or one long one, supported in one that gives, free"),
+    .type = TRAMMEL_FIELD_CHOICE, .choices = fixities, .choice_labels = fixity_labels, .group = TRAMMEL_GROUP_LOAD },
+  TRAMMEL_PART_STRESS ("modulus", N_ ("Modulus"), N_ ("of elasticity: steel 206 GPa, brass 100 GPa")),
+  TRAMMEL_PART_STRESS ("yield", N_ ("Yield strength"),
+                       N_ ("of the screw's material, for short screws: mild steel 250 MPa, stainless 210 MPa")),
+  TRAMMEL_PART_DENSITY,
+  TRAMMEL_OUTPUT_COMMON_FIELDS (
+      N_ ("all that turns with the screw, of one screw; estimated from a solid bar where it is not given")),
 };
 /* clang-format on */
 

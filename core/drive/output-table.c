@@ -1,6 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "drive/output-kind.h"
 
+/* clang-format off */
+static const TrammelField fields[] = {
+  TRAMMEL_OUTPUT_COMMON_FIELDS (N_ ("of the table itself, without what stands on it")),
+};
+/* clang-format on */
+
 static gboolean
 travel_per_turn (const TrammelRecord *output, TrammelExact *out, GError **error)
 {
@@ -15,7 +21,7 @@ words (const TrammelRecord *output)
 }
 
 const TrammelOutputKind trammel_output_table = {
-  .record = { .type = "table", .label = N_ ("Rotary table") },
+  .record = { .type = "table", .label = N_ ("Rotary table"), TRAMMEL_OUTPUT_FIELDS (fields) },
   .rotary = TRUE,
   .travel_per_turn = travel_per_turn,
   .words = words,

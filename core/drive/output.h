@@ -13,6 +13,10 @@ G_BEGIN_DECLS
  *   belt       teeth, pitch, fall (1, or 2 where the belt runs over a moving pulley)
  *   roller     diameter (effective)
  *   table      none: the rotary table itself
+ *
+ * Any may carry lash (length at the carriage or angle at the shaft), efficiency (0…1), inertia; those with a wheel,
+ * face and density; a screw, major, root, thread, friction, collar_friction, collar_diameter, length, fixity, modulus,
+ * yield, density (see screw.h).
  */
 
 const TrammelRecordKind *const *trammel_output_kinds (gsize *n);

@@ -7,6 +7,9 @@ static const TrammelField fields[] = {
   TRAMMEL_STAGE_TEETH ("driven", N_ ("Driven"), N_ ("teeth of the gear that is turned"), "40"),
   TRAMMEL_STAGE_REVERSE,
   TRAMMEL_STAGE_MODULE,
+  TRAMMEL_PART_FACE (N_ ("how wide the teeth are along the shaft; gives the estimate of inertia")),
+  TRAMMEL_PART_DENSITY,
+  TRAMMEL_PART_PAIR_INERTIAS,
   TRAMMEL_STAGE_COMMON_FIELDS,
 };
 /* clang-format on */

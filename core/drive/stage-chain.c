@@ -12,6 +12,12 @@ static const TrammelField fields[] = {
   { .key = "crossed", .label = N_ ("Crossed"),
     .meaning = N_ ("the sprocket is turned by the outside of the chain, opposite to the driver"),
     .type = TRAMMEL_FIELD_FLAG },
+  TRAMMEL_PART_LENGTH ("center", N_ ("Center distance"), N_ ("from shaft to shaft"), TRAMMEL_GROUP_GEOMETRY),
+  { .key = "links", .label = N_ ("Links"), .meaning = N_ ("length of the closed chain, counted in pins"),
+    .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = 1000000, .group = TRAMMEL_GROUP_GEOMETRY },
+  TRAMMEL_PART_FACE (N_ ("of the sprockets; gives the estimate of inertia")),
+  TRAMMEL_PART_DENSITY,
+  TRAMMEL_PART_PAIR_INERTIAS,
   TRAMMEL_STAGE_COMMON_FIELDS,
 };
 /* clang-format on */

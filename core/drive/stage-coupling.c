@@ -1,9 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "drive/stage-kind.h"
 
+/* clang-format off */
 static const TrammelField fields[] = {
+  TRAMMEL_PART_INERTIA ("driver_inertia", N_ ("Inertia"), N_ ("of the coupling, both halves")),
   TRAMMEL_STAGE_COMMON_FIELDS,
 };
+/* clang-format on */
 
 static gboolean
 ratio (const TrammelRecord *stage, TrammelExact *out, GError **error)

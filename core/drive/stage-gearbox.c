@@ -7,6 +7,7 @@ static const TrammelField fields[] = {
     .meaning = N_ ("turns in for one turn out: 5, 57/11, 5 2/11; exact where the teeth are known"),
     .type = TRAMMEL_FIELD_EXACT, .low = 0, .above_low = TRUE, .high = 1000000, .initial = "5", .required = TRUE },
   TRAMMEL_STAGE_REVERSE,
+  TRAMMEL_PART_INERTIA ("driver_inertia", N_ ("Inertia at the input"), N_ ("of the whole gearbox, as its input shaft feels it")),
   TRAMMEL_STAGE_COMMON_FIELDS,
 };
 /* clang-format on */

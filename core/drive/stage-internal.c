@@ -15,6 +15,9 @@ static const TrammelField fields[] = {
     .initial = "driven", .required = TRUE },
   TRAMMEL_STAGE_MODULE,
   TRAMMEL_GEAR_FIELDS,
+  TRAMMEL_PART_FACE (N_ ("how wide the teeth are along the shaft; gives the estimate of inertia")),
+  TRAMMEL_PART_DENSITY,
+  TRAMMEL_PART_PAIR_INERTIAS,
   TRAMMEL_STAGE_COMMON_FIELDS,
 };
 /* clang-format on */

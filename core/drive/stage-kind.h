@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
+#include "drive/part-fields.h"
 #include "drive/stage.h"
 #include "drive/words.h"
 

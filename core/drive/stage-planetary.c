@@ -17,6 +17,9 @@ static const TrammelField fields[] = {
   MEMBER ("in", N_ ("In"), N_ ("the member on the motor's side"), "sun"),
   MEMBER ("out", N_ ("Out"), N_ ("the member that drives what follows"), "carrier"),
   TRAMMEL_STAGE_MODULE,
+  TRAMMEL_PART_FACE (N_ ("how wide the teeth are along the shaft; gives the estimate of inertia")),
+  TRAMMEL_PART_DENSITY,
+  TRAMMEL_PART_PAIR_INERTIAS,
   TRAMMEL_STAGE_COMMON_FIELDS,
 };
 /* clang-format on */

@@ -16,6 +16,13 @@ static const TrammelField fields[] = {
     .initial = "right", .required = TRUE },
   TRAMMEL_STAGE_REVERSE,
   TRAMMEL_STAGE_MODULE,
+  TRAMMEL_PART_LENGTH ("diameter", N_ ("Worm diameter"),
+                       N_ ("pitch diameter of the worm; with the friction it gives the efficiency"), TRAMMEL_GROUP_LOAD),
+  TRAMMEL_PART_COEFFICIENT ("friction", N_ ("Friction"),
+                            N_ ("coefficient between worm and wheel: 0.05 well oiled, 0.1 greased, 0.2 dry plastic")),
+  TRAMMEL_PART_FACE (N_ ("how wide the teeth are along the shaft; gives the estimate of inertia")),
+  TRAMMEL_PART_DENSITY,
+  TRAMMEL_PART_PAIR_INERTIAS,
   TRAMMEL_STAGE_COMMON_FIELDS,
 };
 /* clang-format on */

@@ -18,7 +18,9 @@ G_BEGIN_DECLS
  *   gearbox    ratio (exact, turns in per turn out), reverse
  *   coupling
  *
- * Any may carry lash (length at its pitch circle or angle at its output shaft), efficiency (0…1), note.
+ * Any may carry lash (length at its pitch circle or angle at its output shaft), efficiency (0…1), note; and what its
+ * parts weigh: face, density, driver_inertia, driven_inertia. belt and chain: center, belt_teeth or links.
+ * worm: diameter, friction.
  * module and pitch serve drawing, center distance and play; the ratio comes from the teeth alone. What angle, shifts and
  * center of a pair of gears mean is in stage-gears.h. */
 

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "base/error.h"
+#include "drive/load.h"
 #include "drive/motor.h"
 #include "drive/output.h"
 
@@ -19,7 +20,8 @@ struct _TrammelAxis
   gboolean has_travel;
   TrammelQuantity travel;
   TrammelTrain *train;
-  double in_force; /* NaN: the nominal */
+  TrammelRecord *load; /* NULL: none */
+  double in_force;     /* NaN: the nominal */
   double in_force_u;
   char *extra;
   char *in_force_extra;
@@ -115,6 +117,7 @@ trammel_axis_unref (TrammelAxis *axis)
   if (!axis || !g_atomic_ref_count_dec (&axis->references))
     return;
   trammel_train_unref (axis->train);
+  trammel_record_unref (axis->load);
   g_free (axis->extra);
   g_free (axis->in_force_extra);
   g_free (axis);
@@ -127,6 +130,7 @@ copy (const TrammelAxis *axis)
 
   g_atomic_ref_count_init (&changed->references);
   changed->train = trammel_train_ref (axis->train);
+  changed->load = axis->load ? trammel_record_ref (axis->load) : NULL;
   changed->extra = g_strdup (axis->extra);
   changed->in_force_extra = g_strdup (axis->in_force_extra);
   return changed;
@@ -155,7 +159,8 @@ trammel_axis_equal (const TrammelAxis *a, const TrammelAxis *b)
     return TRUE;
   return a->letter == b->letter && a->kind == b->kind && same_travel (a, b) && same_number (a->in_force, b->in_force)
          && a->in_force_u == b->in_force_u && g_strcmp0 (a->extra, b->extra) == 0
-         && g_strcmp0 (a->in_force_extra, b->in_force_extra) == 0 && trammel_train_equal (a->train, b->train);
+         && g_strcmp0 (a->in_force_extra, b->in_force_extra) == 0 && trammel_train_equal (a->train, b->train)
+         && trammel_record_equal (a->load, b->load);
 }
 
 char
@@ -204,6 +209,13 @@ trammel_axis_train (const TrammelAxis *axis)
 {
   g_return_val_if_fail (axis != NULL, NULL);
   return axis->train;
+}
+
+const TrammelRecord *
+trammel_axis_load (const TrammelAxis *axis)
+{
+  g_return_val_if_fail (axis != NULL, NULL);
+  return axis->load;
 }
 
 const char *
@@ -272,6 +284,7 @@ trammel_axis_with_kind (const TrammelAxis *axis, TrammelAxisKind kind)
       changed->has_travel = FALSE;
       changed->in_force = NAN;
       changed->in_force_u = 0;
+      g_clear_pointer (&changed->load, trammel_record_unref);
     }
   if (trammel_output_is_rotary (trammel_train_output (axis->train)) != (kind == TRAMMEL_AXIS_ROTARY))
     {
@@ -339,6 +352,20 @@ trammel_axis_with_train (const TrammelAxis *axis, const TrammelTrain *train)
   changed = copy (axis);
   trammel_train_unref (changed->train);
   changed->train = trammel_train_ref (train);
+  return changed;
+}
+
+TrammelAxis *
+trammel_axis_with_load (const TrammelAxis *axis, const TrammelRecord *load)
+{
+  TrammelAxis *changed;
+
+  g_return_val_if_fail (axis != NULL, NULL);
+  g_return_val_if_fail (!load || trammel_record_kind (load) == trammel_load_kind (axis->kind == TRAMMEL_AXIS_ROTARY),
+                        NULL);
+  changed = copy (axis);
+  g_clear_pointer (&changed->load, trammel_record_unref);
+  changed->load = load ? trammel_record_ref (load) : NULL;
   return changed;
 }
 

@@ -32,6 +32,8 @@ gboolean trammel_axis_travel (const TrammelAxis *axis, TrammelQuantity *out);
 /* mm or degrees; NaN when not given. */
 double trammel_axis_travel_value (const TrammelAxis *axis);
 const TrammelTrain *trammel_axis_train (const TrammelAxis *axis);
+/* What it has to move (drive/load.h); NULL when nothing was said of it. Borrowed. */
+const TrammelRecord *trammel_axis_load (const TrammelAxis *axis);
 const char *trammel_axis_extra (const TrammelAxis *axis);
 
 /* Counts per mm (degree) in force: TRUE and a value the controller was given, with u; FALSE when the exact nominal is
@@ -47,6 +49,8 @@ TrammelAxis *trammel_axis_with_kind (const TrammelAxis *axis, TrammelAxisKind ki
 TrammelAxis *trammel_axis_with_travel (const TrammelAxis *axis, const char *text, const TrammelUnit *assumed,
                                        GError **error);
 TrammelAxis *trammel_axis_with_train (const TrammelAxis *axis, const TrammelTrain *train);
+/* @load: of trammel_load_kind() for the axis's kind; NULL: nothing is said of it. */
+TrammelAxis *trammel_axis_with_load (const TrammelAxis *axis, const TrammelRecord *load);
 /* @value > 0, @u ≥ 0 finite; NaN value: the nominal is in force. */
 TrammelAxis *trammel_axis_with_in_force (const TrammelAxis *axis, double value, double u);
 TrammelAxis *trammel_axis_with_extra (const TrammelAxis *axis, const char *extra);

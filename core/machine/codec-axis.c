@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "base/error.h"
+#include "drive/load.h"
 #include "drive/motor.h"
 #include "drive/output.h"
 #include "drive/stage.h"
@@ -121,6 +122,21 @@ with_in_force (const TrammelPlace *up, TrammelJsonObject *members, TrammelAxis *
   return extra ? trammel_axis_with_in_force_extra (changed, extra) : g_steal_pointer (&changed);
 }
 
+static TrammelAxis *
+with_load (const TrammelPlace *up, TrammelJsonObject *members, TrammelAxis *axis, GError **error)
+{
+  TrammelPlace place = { up, "load", 0 };
+  g_autoptr (TrammelAxis) before = axis;
+  g_autoptr (TrammelRecord) load = NULL;
+  TrammelJson value;
+
+  if (!trammel_json_object_take (members, "load", &value) || trammel_json_is (value, TRAMMEL_JSON_NULL))
+    return g_steal_pointer (&before);
+  load = trammel_codec_read_record_of (&place, value,
+                                       trammel_load_kind (trammel_axis_kind (before) == TRAMMEL_AXIS_ROTARY), error);
+  return load ? trammel_axis_with_load (before, load) : NULL;
+}
+
 static gboolean
 read_reverse (const TrammelPlace *axis, TrammelJsonObject *members, gboolean *out, GError **error)
 {
@@ -227,6 +243,7 @@ trammel_codec_read_axis (const TrammelPlace *place, TrammelJson value, GError **
   axis = trammel_axis_with_train (plain, train);
   axis = with_travel (place, &members, axis, error);
   axis = axis ? with_in_force (place, &members, axis, error) : NULL;
+  axis = axis ? with_load (place, &members, axis, error) : NULL;
   extra = axis ? trammel_json_object_rest (&members) : NULL;
   if (extra)
     {
@@ -278,6 +295,8 @@ trammel_codec_write_axis (TrammelJsonWriter *writer, const TrammelAxis *axis)
     trammel_codec_write_record (writer, NULL, trammel_train_stage (train, i), TRUE);
   trammel_json_writer_close (writer, ']');
   trammel_codec_write_record (writer, "output", trammel_train_output (train), TRUE);
+  if (trammel_axis_load (axis))
+    trammel_codec_write_record (writer, "load", trammel_axis_load (axis), TRUE);
   write_in_force (writer, axis);
   trammel_json_writer_members (writer, trammel_axis_extra (axis));
   trammel_json_writer_close (writer, '}');

@@ -40,6 +40,9 @@ gboolean trammel_codec_read_number (const TrammelPlace *place, TrammelJson value
 /* A record (a motor, a stage, …) by the field tables of @kinds. NULL with @error. */
 TrammelRecord *trammel_codec_read_record (const TrammelPlace *place, TrammelJson value,
                                           const TrammelRecordKind *const *kinds, gsize n_kinds, GError **error);
+/* The same where only @kind can stand, so that its type may be left out. */
+TrammelRecord *trammel_codec_read_record_of (const TrammelPlace *place, TrammelJson value,
+                                             const TrammelRecordKind *kind, GError **error);
 void trammel_codec_write_record (TrammelJsonWriter *writer, const char *name, const TrammelRecord *record,
                                  gboolean on_one_line);
 

@@ -63,6 +63,8 @@ wanted_for (const TrammelField *field)
       return _ ("a number, or text with number and unit,");
     case TRAMMEL_FIELD_FLAG:
       return _ ("true or false");
+    case TRAMMEL_FIELD_PAIRS:
+      return _ ("a list of pairs");
     case TRAMMEL_FIELD_CHOICE:
     case TRAMMEL_FIELD_TEXT:
     default:
@@ -84,7 +86,7 @@ type_fits (const TrammelField *field, TrammelJson value)
       return field->type == TRAMMEL_FIELD_EXACT || field->type == TRAMMEL_FIELD_QUANTITY
              || field->type == TRAMMEL_FIELD_CHOICE || field->type == TRAMMEL_FIELD_TEXT;
     case TRAMMEL_JSON_ARRAY:
-      return field->type == TRAMMEL_FIELD_INTEGERS;
+      return field->type == TRAMMEL_FIELD_INTEGERS || field->type == TRAMMEL_FIELD_PAIRS;
     case TRAMMEL_JSON_NULL:
       return field->type != TRAMMEL_FIELD_INTEGERS;
     case TRAMMEL_JSON_OBJECT:
@@ -132,6 +134,63 @@ read_list (const TrammelPlace *list, const TrammelRecord *record, const char *ke
   return changed;
 }
 
+/* One of a pair: a number or text with number and unit. */
+static gboolean
+read_half (const TrammelPlace *pair, gsize i, TrammelJson value, TrammelDimension dimension, TrammelQuantity *out,
+           GError **error)
+{
+  TrammelPlace place = { pair, NULL, i };
+  g_autofree char *text = NULL;
+  GError *why = NULL;
+
+  if (!trammel_json_is (value, TRAMMEL_JSON_NUMBER) && !trammel_json_is (value, TRAMMEL_JSON_STRING))
+    return trammel_codec_refuse (&place, &value, TRAMMEL_ERROR_FORMAT, _ ("a number, or text with number and unit,"),
+                                 error);
+  text = trammel_json_scalar (value);
+  return trammel_quantity_parse (text, dimension, NULL, out, &why) || trammel_codec_refuse_because (&place, why, error);
+}
+
+static gboolean
+read_pair (const TrammelPlace *place, const TrammelField *field, TrammelJson value, TrammelPair *out, GError **error)
+{
+  TrammelJsonElements halves;
+  TrammelJson first, second;
+
+  if (!trammel_json_is (value, TRAMMEL_JSON_ARRAY) || trammel_json_count (value) != 2)
+    return trammel_codec_refuse (place, &value, TRAMMEL_ERROR_FORMAT, _ ("a pair such as [\"600 rpm\", \"0.2 N·m\"]"),
+                                 error);
+  trammel_json_elements (value, &halves);
+  return trammel_json_next (&halves, &first) && trammel_json_next (&halves, &second)
+         && read_half (place, 0, first, field->dimension, &out->first, error)
+         && read_half (place, 1, second, field->other_dimension, &out->second, error);
+}
+
+static TrammelRecord *
+read_pairs (const TrammelPlace *list, const TrammelRecord *record, const TrammelField *field, TrammelJson value,
+            GError **error)
+{
+  TrammelPair pairs[TRAMMEL_RECORD_MAX_PAIRS + 1];
+  TrammelJsonElements elements;
+  TrammelJson element;
+  TrammelRecord *changed;
+  GError *why = NULL;
+  gsize n = 0;
+
+  trammel_json_elements (value, &elements);
+  while (n < G_N_ELEMENTS (pairs) && trammel_json_next (&elements, &element))
+    {
+      TrammelPlace place = { list, NULL, n };
+
+      if (!read_pair (&place, field, element, &pairs[n], error))
+        return NULL;
+      n++;
+    }
+  changed = trammel_record_with_pairs (record, field->key, pairs, n, &why);
+  if (!changed)
+    trammel_codec_refuse_because (list, why, error);
+  return changed;
+}
+
 static gboolean
 is_blank (const char *text)
 {
@@ -154,6 +213,8 @@ with_field (const TrammelPlace *place, const TrammelRecord *record, const Tramme
     }
   if (field->type == TRAMMEL_FIELD_INTEGERS)
     return read_list (place, record, field->key, value, error);
+  if (trammel_json_is (value, TRAMMEL_JSON_ARRAY))
+    return read_pairs (place, record, field, value, error);
   if (trammel_json_is (value, TRAMMEL_JSON_BOOLEAN))
     return trammel_record_with_flag (record, field->key, trammel_json_is_true (value));
   if (!trammel_json_is (value, TRAMMEL_JSON_NULL))
@@ -207,32 +268,51 @@ read_field (const TrammelPlace *record_place, TrammelJsonObject *members, const 
   return NULL;
 }
 
-TrammelRecord *
-trammel_codec_read_record (const TrammelPlace *place, TrammelJson value, const TrammelRecordKind *const *kinds,
-                           gsize n_kinds, GError **error)
+/* The members of a record of @kind; NULL with @error set. */
+static TrammelRecord *
+read_members (const TrammelPlace *place, TrammelJsonObject *members, const TrammelRecordKind *kind, GError **error)
 {
-  g_auto (TrammelJsonObject) members = { 0 };
-  g_autoptr (TrammelRecord) record = NULL;
+  g_autoptr (TrammelRecord) record = trammel_record_new (kind);
   g_autofree char *extra = NULL;
-  const TrammelRecordKind *kind;
 
-  if (!trammel_codec_open_object (place, value, _ ("an object with a type"), &members, error))
-    return NULL;
-  kind = read_kind (place, &members, kinds, n_kinds, error);
-  if (!kind)
-    return NULL;
-  record = trammel_record_new (kind);
   for (gsize i = 0; i < kind->n_fields; i++)
     {
-      TrammelRecord *changed = read_field (place, &members, record, &kind->fields[i], error);
+      TrammelRecord *changed = read_field (place, members, record, &kind->fields[i], error);
 
       if (!changed)
         return NULL;
       trammel_record_unref (record);
       record = changed;
     }
-  extra = trammel_json_object_rest (&members);
+  extra = trammel_json_object_rest (members);
   return extra ? trammel_record_with_extra (record, extra) : g_steal_pointer (&record);
+}
+
+TrammelRecord *
+trammel_codec_read_record (const TrammelPlace *place, TrammelJson value, const TrammelRecordKind *const *kinds,
+                           gsize n_kinds, GError **error)
+{
+  g_auto (TrammelJsonObject) members = { 0 };
+  const TrammelRecordKind *kind;
+
+  if (!trammel_codec_open_object (place, value, _ ("an object with a type"), &members, error))
+    return NULL;
+  kind = read_kind (place, &members, kinds, n_kinds, error);
+  return kind ? read_members (place, &members, kind, error) : NULL;
+}
+
+TrammelRecord *
+trammel_codec_read_record_of (const TrammelPlace *place, TrammelJson value, const TrammelRecordKind *kind,
+                              GError **error)
+{
+  g_auto (TrammelJsonObject) members = { 0 };
+  const TrammelRecordKind *named = kind;
+
+  if (!trammel_codec_open_object (place, value, _ ("an object"), &members, error))
+    return NULL;
+  if (trammel_json_object_has (&members, "type"))
+    named = read_kind (place, &members, &kind, 1, error);
+  return named ? read_members (place, &members, named, error) : NULL;
 }
 
 static void
@@ -244,6 +324,26 @@ write_list (TrammelJsonWriter *writer, const TrammelRecord *record, const char *
   trammel_json_writer_open (writer, key, '[', TRUE);
   for (gsize i = 0; i < n; i++)
     trammel_json_writer_integer (writer, NULL, numbers[i]);
+  trammel_json_writer_close (writer, ']');
+}
+
+static void
+write_pairs (TrammelJsonWriter *writer, const TrammelRecord *record, const char *key)
+{
+  gsize n;
+  const TrammelPair *pairs = trammel_record_pairs (record, key, &n);
+
+  trammel_json_writer_open (writer, key, '[', TRUE);
+  for (gsize i = 0; i < n; i++)
+    {
+      g_autofree char *first = trammel_quantity_to_text (pairs[i].first);
+      g_autofree char *second = trammel_quantity_to_text (pairs[i].second);
+
+      trammel_json_writer_open (writer, NULL, '[', TRUE);
+      trammel_json_writer_string (writer, NULL, first);
+      trammel_json_writer_string (writer, NULL, second);
+      trammel_json_writer_close (writer, ']');
+    }
   trammel_json_writer_close (writer, ']');
 }
 
@@ -266,6 +366,9 @@ write_field (TrammelJsonWriter *writer, const TrammelRecord *record, const Tramm
       return;
     case TRAMMEL_FIELD_INTEGERS:
       write_list (writer, record, field->key);
+      return;
+    case TRAMMEL_FIELD_PAIRS:
+      write_pairs (writer, record, field->key);
       return;
     case TRAMMEL_FIELD_FLAG:
       trammel_json_writer_flag (writer, field->key, trammel_record_flag (record, field->key));

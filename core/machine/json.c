@@ -307,21 +307,35 @@ trammel_json_object_close (TrammelJsonObject *object)
   object->n = 0;
 }
 
+static gboolean
+is_called (const TrammelJsonMember *member, const char *name, gsize length)
+{
+  return member->name_length == length && memcmp (member->name, name, length) == 0;
+}
+
 gboolean
 trammel_json_object_take (TrammelJsonObject *object, const char *name, TrammelJson *out)
 {
   gsize length = strlen (name);
 
   for (gsize i = 0; i < object->n; i++)
-    {
-      TrammelJsonMember *member = &object->members[i];
+    if (is_called (&object->members[i], name, length))
+      {
+        object->members[i].taken = TRUE;
+        *out = object->members[i].value;
+        return TRUE;
+      }
+  return FALSE;
+}
 
-      if (member->name_length != length || memcmp (member->name, name, length) != 0)
-        continue;
-      member->taken = TRUE;
-      *out = member->value;
+gboolean
+trammel_json_object_has (const TrammelJsonObject *object, const char *name)
+{
+  gsize length = strlen (name);
+
+  for (gsize i = 0; i < object->n; i++)
+    if (is_called (&object->members[i], name, length))
       return TRUE;
-    }
   return FALSE;
 }
 

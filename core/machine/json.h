@@ -95,6 +95,9 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (TrammelJsonObject, trammel_json_object_close)
 /* The member called @name, which counts as known from then on. */
 gboolean trammel_json_object_take (TrammelJsonObject *object, const char *name, TrammelJson *out);
 
+/* TRUE when there is a member called @name; it does not count as known by this. */
+gboolean trammel_json_object_has (const TrammelJsonObject *object, const char *name);
+
 /* (transfer full) (nullable): the members that were not taken as an object's text, in their order, without white
  * space; NULL when all were. */
 char *trammel_json_object_rest (const TrammelJsonObject *object);

@@ -140,7 +140,7 @@ LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
 
   try_exact (text);
   try_number ((const char *)data + 1, size - 1);
-  try_quantity (text, (TrammelDimension)(choice % (TRAMMEL_DIMENSION_LASH + 1)));
+  try_quantity (text, (TrammelDimension)(choice % TRAMMEL_N_DIMENSIONS));
   try_record (stages[choice % n_stages], text);
   try_record (outputs[choice % n_outputs], text);
   try_record (motors[choice % n_motors], text);

@@ -20,6 +20,10 @@
 #define TIME TRAMMEL_DIMENSION_TIME
 #define RATE TRAMMEL_DIMENSION_RATE
 #define LASH TRAMMEL_DIMENSION_LASH
+#define ACCELERATION TRAMMEL_DIMENSION_ACCELERATION
+#define ANGULAR TRAMMEL_DIMENSION_ANGULAR_ACCELERATION
+#define DENSITY TRAMMEL_DIMENSION_DENSITY
+#define STRESS TRAMMEL_DIMENSION_STRESS
 
 /* Exact base values. The inch is 25.4 mm, the pound 0.45359237 kg (international yard and pound agreement, 1959),
  * standard gravity 9.80665 m/s² (3rd CGPM, 1901); the rest by hand. */
@@ -118,6 +122,20 @@ static const struct
   { "100000 1/s", RATE, 100000, 1, 0, "100000 /s" },
   { "100000/s", RATE, 100000, 1, 0, "100000 /s" },
   { "100 kHz", RATE, 100000, 1, 0, "100 kHz" },
+  { "1500 mm/s²", ACCELERATION, 1500, 1, 0, "1500 mm/s²" },
+  { "1.5 m/s^2", ACCELERATION, 1500, 1, 0, "1.5 m/s²" },
+  { "10 in/s2", ACCELERATION, 254, 1, 0, "10 in/s²" },
+  { "180 deg/s²", ANGULAR, 1, 1, 1, "180 deg/s²" },
+  { "1 rev/s²", ANGULAR, 2, 1, 1, "1 rev/s²" },
+  { "7850 kg/m³", DENSITY, 7850, 1, 0, "7850 kg/m³" },
+  { "1.24 g/cm^3", DENSITY, 1240, 1, 0, "1.24 g/cm³" },
+  /* 0.45359237 kg in 0.0254³ m³ */
+  { "1 lb/in³", DENSITY, 56699046250, 2048383, 0, "1 lb/in³" },
+  { "206 GPa", STRESS, 206000, 1, 0, "206 GPa" },
+  { "350 MPa", STRESS, 350, 1, 0, "350 MPa" },
+  { "350 N/mm²", STRESS, 350, 1, 0, "350 N/mm²" },
+  /* 4.4482216152605 N on 25.4² mm² */
+  { "1 psi", STRESS, 8896443230521, 1290320000000000, 0, "1 psi" },
   { "0.1 MHz", RATE, 100000, 1, 0, "0.1 MHz" },
   { "1/3 /s", RATE, 1, 3, 0, "1/3 /s" },
   { "20000 steps/s", RATE, 20000, 1, 0, "20000 /s" },
@@ -186,6 +204,8 @@ static const struct
   { "5\"", LASH, TRAMMEL_ERROR_PARSE, "arcmin" }, /* inches or seconds of arc? */
   { "5'", LASH, TRAMMEL_ERROR_PARSE, "in" },
   { "5 MN", FORCE, TRAMMEL_ERROR_PARSE, "mN" }, /* not millinewton */
+  { "5 mPa", STRESS, TRAMMEL_ERROR_PARSE, "MPa" },
+  { "5 mm/s", ACCELERATION, TRAMMEL_ERROR_PARSE, "mm/s²" },
   { "5 mHz", RATE, TRAMMEL_ERROR_PARSE, "MHz" },
   { "5 mm mm", LENGTH, TRAMMEL_ERROR_PARSE, "mm" },
   { "5 mm 3", LENGTH, TRAMMEL_ERROR_PARSE, "mm" },

@@ -25,6 +25,8 @@ static const TrammelField fields[] = {
   { .key = "note", .label = "Note", .type = TRAMMEL_FIELD_TEXT },
   { .key = "pitch", .label = "Pitch", .type = TRAMMEL_FIELD_QUANTITY,
     .dimension = TRAMMEL_DIMENSION_LENGTH, .low = 0, .above_low = TRUE, .high = G_MAXDOUBLE },
+  { .key = "points", .label = "Points", .type = TRAMMEL_FIELD_PAIRS, .dimension = TRAMMEL_DIMENSION_ROTATION,
+    .other_dimension = TRAMMEL_DIMENSION_TORQUE, .low = 0, .high = 1e6 },
 };
 /* clang-format on */
 
@@ -103,6 +105,9 @@ static const struct
   { "reverse", "YES", "yes" },
   { "reverse", "false", "no" },
   { "note", "  two\nlines ", "  two\nlines " },
+  { "points", "0 rpm 0.4 N·m; 600 rpm 0.2 N·m", "0 rpm 0.4 N·m; 600 rpm 0.2 N·m" },
+  { "points", " 0rpm 0,4Nm ;\n10 rev/s 20 N cm;", "0 rpm 0.4 N·m; 10 rev/s 20 N·cm" },
+  { "points", "0 0.4", "0 rad/s 0.4 N·m" },
 };
 
 START_TEST (text_of_every_type)
@@ -150,6 +155,14 @@ static const struct
   { "color", "blue", TRAMMEL_ERROR_PARSE, "found “blue”; one of red, green is wanted" },
   { "reverse", "maybe", TRAMMEL_ERROR_PARSE, "found “maybe”; yes or no is wanted" },
   { "note", "\xff\xfe", TRAMMEL_ERROR_PARSE, NULL },
+  { "points", "600 rpm", TRAMMEL_ERROR_PARSE, NULL },
+  { "points", "0 rpm 0.4 N·m, 600 rpm 0.2 N·m", TRAMMEL_ERROR_PARSE, NULL },
+  { "points", "0 rpm 0.4 mm", TRAMMEL_ERROR_PARSE, NULL },
+  { "points", "0 rpm nan N·m", TRAMMEL_ERROR_PARSE, NULL },
+  { "points", "0 rpm -1 N·m", TRAMMEL_ERROR_RANGE, NULL },
+  { "points", "600 rpm 0.2 N·m; 600 rpm 0.1 N·m", TRAMMEL_ERROR_RANGE,
+    "found 600 rpm after 600 rpm; pairs in rising order are wanted" },
+  { "points", "10 rev/s 0.2 N·m; 500 rpm 0.3 N·m", TRAMMEL_ERROR_RANGE, NULL },
 };
 
 START_TEST (refuses_what_is_out_of_bounds)
@@ -211,6 +224,40 @@ START_TEST (typed_edits)
 
   g_autoptr (TrammelRecord) reversed = trammel_record_with_flag (record, "reverse", 5);
   ck_assert_int_eq (trammel_record_flag (reversed, "reverse"), TRUE);
+}
+END_TEST
+
+START_TEST (pairs)
+{
+  g_autoptr (TrammelRecord) record = trammel_record_new (&kind);
+  TrammelPair many[TRAMMEL_RECORD_MAX_PAIRS + 1];
+  g_autoptr (GError) error = NULL;
+  gsize n = 99;
+  ck_assert_ptr_null (trammel_record_pairs (record, "points", &n));
+  ck_assert_uint_eq (n, 0);
+  ck_assert (!trammel_record_has (record, "points"));
+
+  set (&record, "points", "0 rpm 40 N·cm; 60 rpm 0.2 N·m");
+  const TrammelPair *values = trammel_record_pairs (record, "points", &n);
+  ck_assert_uint_eq (n, 2);
+  ck_assert_double_eq_tol (trammel_quantity_value (values[0].second), 0.4, 1e-15);
+  ck_assert_double_eq_tol (trammel_quantity_value (values[1].first), 6.283185307179586, 1e-14);
+
+  g_autoptr (TrammelRecord) copied = trammel_record_with_pairs (record, "points", values, n, NULL);
+  ck_assert (trammel_record_equal (record, copied));
+  g_autoptr (TrammelRecord) shorter = trammel_record_with_pairs (record, "points", values, 1, NULL);
+  ck_assert (!trammel_record_equal (record, shorter));
+  g_autoptr (TrammelRecord) emptied = trammel_record_with_pairs (record, "points", NULL, 0, NULL);
+  ck_assert (!trammel_record_has (emptied, "points"));
+  g_autoptr (TrammelRecord) blank = trammel_record_with_text (record, "points", " ; ", NULL, NULL);
+  ck_assert (trammel_record_equal (blank, emptied));
+
+  for (gsize i = 0; i < G_N_ELEMENTS (many); i++)
+    many[i] = (TrammelPair){ { { (gint64)i, 1, 0 }, values[0].first.unit }, values[0].second };
+  g_autoptr (TrammelRecord) full = trammel_record_with_pairs (record, "points", many, TRAMMEL_RECORD_MAX_PAIRS, NULL);
+  ck_assert_ptr_nonnull (full);
+  ck_assert_ptr_null (trammel_record_with_pairs (record, "points", many, G_N_ELEMENTS (many), &error));
+  ck_assert (g_error_matches (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE));
 }
 END_TEST
 
@@ -319,6 +366,7 @@ main (void)
   tcase_add_loop_test (records, refuses_what_is_out_of_bounds, 0, G_N_ELEMENTS (unreadable));
   tcase_add_test (records, an_edit_leaves_the_old_value);
   tcase_add_test (records, typed_edits);
+  tcase_add_test (records, pairs);
   tcase_add_test (records, exact_values);
   tcase_add_test (records, an_assumed_unit_is_for_its_own_dimension);
   tcase_add_test (records, checks);

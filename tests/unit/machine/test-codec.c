@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/error.h"
+#include "drive/load.h"
 #include "machine/codec.h"
 
 #include <check.h>
@@ -148,6 +149,51 @@ START_TEST (members_that_nobody_knows_are_kept_everywhere)
   g_autofree char *again = trammel_codec_write (back, NULL);
   ck_assert (trammel_machine_equal (machine, back));
   ck_assert_str_eq (written, again);
+}
+END_TEST
+
+START_TEST (a_load_and_torque_at_speed)
+{
+  g_autoptr (TrammelMachine) machine = read_text (
+      HEAD "\"axes\":[{\"letter\":\"Z\",\"kind\":\"linear\",\"motor\":{\"type\":\"stepper\",\"full_steps\":200,"
+           "\"microsteps\":16,\"torque_points\":[[0,\"40 N·cm\"],[\"600 rpm\",0.2]]},"
+           "\"output\":{\"type\":\"screw\",\"pitch\":2},\"load\":{\"mass\":\"250 g\",\"slope\":90,\"on_load\":[1]}}]}");
+  const TrammelAxis *axis = trammel_machine_axis (machine, 0);
+  const TrammelRecord *load = trammel_axis_load (axis);
+  gsize n;
+  const TrammelPair *pairs
+      = trammel_record_pairs (trammel_train_motor (trammel_axis_train (axis)), "torque_points", &n);
+  ck_assert_uint_eq (n, 2);
+  ck_assert_double_eq_tol (trammel_quantity_value (pairs[0].second), 0.4, 1e-15);
+  ck_assert_double_eq_tol (trammel_quantity_value (pairs[1].first), 62.83185307179586, 1e-12);
+  ck_assert_double_eq (trammel_record_value (load, "mass"), 0.25);
+  ck_assert_double_eq_tol (trammel_record_value (load, "slope"), 1.5707963267948966, 1e-15);
+  ck_assert (!trammel_record_has (load, "drag"));
+
+  g_autofree char *text = trammel_codec_write (machine, NULL);
+  ck_assert_msg (
+      strstr (text, "\"torque_points\": [ [ \"0 rad/s\", \"40 N·cm\" ], [ \"600 rpm\", \"0.2 N·m\" ] ]") != NULL
+          || strstr (text, "\"torque_points\": [[\"0 rad/s\", \"40 N·cm\"], [\"600 rpm\", \"0.2 N·m\"]]") != NULL,
+      "%s", text);
+  ck_assert_ptr_nonnull (strstr (text, "\"on_load\": [1]"));
+  g_autoptr (TrammelMachine) back = read_text (text);
+  ck_assert (trammel_machine_equal (machine, back));
+}
+END_TEST
+
+START_TEST (a_load_follows_its_axis)
+{
+  g_autoptr (TrammelAxis) axis = trammel_axis_new ('Z', TRAMMEL_AXIS_LINEAR);
+  g_autoptr (TrammelRecord) load = trammel_record_new (trammel_load_kind (FALSE));
+  g_autoptr (TrammelAxis) loaded = trammel_axis_with_load (axis, load);
+  ck_assert_ptr_null (trammel_axis_load (axis));
+  ck_assert (!trammel_axis_equal (axis, loaded));
+  g_autoptr (TrammelAxis) feed = trammel_axis_with_kind (loaded, TRAMMEL_AXIS_FEED);
+  ck_assert_ptr_eq (trammel_axis_load (feed), load);
+  g_autoptr (TrammelAxis) rotary = trammel_axis_with_kind (loaded, TRAMMEL_AXIS_ROTARY);
+  ck_assert_ptr_null (trammel_axis_load (rotary));
+  g_autoptr (TrammelAxis) bare = trammel_axis_with_load (loaded, NULL);
+  ck_assert (trammel_axis_equal (axis, bare));
 }
 END_TEST
 
@@ -346,6 +392,8 @@ main (void)
   tcase_add_test (reading, a_train_that_does_not_work_is_loaded_and_told_later);
   tcase_add_test (reading, members_that_nobody_knows_are_kept_everywhere);
   tcase_add_test (reading, unknown_members_survive_edits);
+  tcase_add_test (reading, a_load_and_torque_at_speed);
+  tcase_add_test (reading, a_load_follows_its_axis);
   tcase_add_test (reading, a_reading_of_every_member);
   tcase_add_test (reading, lengths_along_a_rotary_axis_are_degrees);
   tcase_add_test (reading, cells_that_cannot_be_read_are_kept);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* write-samples FOLDER: machine files of every kind of part with every member, for the test of the schema, and the
  * tables that they come from as FOLDER/kinds.json. */
+#include "drive/load.h"
 #include "drive/motor.h"
 #include "drive/output.h"
 #include "drive/stage.h"
@@ -14,13 +15,24 @@ static const char *
 sample_text (const TrammelField *field)
 {
   static const char *const quantities[] = {
-    [TRAMMEL_DIMENSION_NUMBER] = "0.5",       [TRAMMEL_DIMENSION_LENGTH] = "1.2 mm",
-    [TRAMMEL_DIMENSION_PITCH] = "20 tpi",     [TRAMMEL_DIMENSION_MODULE] = "24 DP",
-    [TRAMMEL_DIMENSION_ANGLE] = "15 deg",     [TRAMMEL_DIMENSION_MASS] = "2 kg",
-    [TRAMMEL_DIMENSION_FORCE] = "3 N",        [TRAMMEL_DIMENSION_TORQUE] = "0.4 N·m",
-    [TRAMMEL_DIMENSION_INERTIA] = "54 g cm²", [TRAMMEL_DIMENSION_SPEED] = "30 mm/s",
-    [TRAMMEL_DIMENSION_ROTATION] = "170 rpm", [TRAMMEL_DIMENSION_TIME] = "3 s",
-    [TRAMMEL_DIMENSION_RATE] = "100 kHz",     [TRAMMEL_DIMENSION_LASH] = "0.05 mm",
+    [TRAMMEL_DIMENSION_NUMBER] = "0.5",
+    [TRAMMEL_DIMENSION_LENGTH] = "1.2 mm",
+    [TRAMMEL_DIMENSION_PITCH] = "20 tpi",
+    [TRAMMEL_DIMENSION_MODULE] = "24 DP",
+    [TRAMMEL_DIMENSION_ANGLE] = "15 deg",
+    [TRAMMEL_DIMENSION_MASS] = "2 kg",
+    [TRAMMEL_DIMENSION_FORCE] = "3 N",
+    [TRAMMEL_DIMENSION_TORQUE] = "0.4 N·m",
+    [TRAMMEL_DIMENSION_INERTIA] = "54 g cm²",
+    [TRAMMEL_DIMENSION_SPEED] = "30 mm/s",
+    [TRAMMEL_DIMENSION_ROTATION] = "170 rpm",
+    [TRAMMEL_DIMENSION_TIME] = "3 s",
+    [TRAMMEL_DIMENSION_RATE] = "100 kHz",
+    [TRAMMEL_DIMENSION_LASH] = "0.05 mm",
+    [TRAMMEL_DIMENSION_ACCELERATION] = "1500 mm/s²",
+    [TRAMMEL_DIMENSION_ANGULAR_ACCELERATION] = "720 deg/s²",
+    [TRAMMEL_DIMENSION_DENSITY] = "7.85 g/cm³",
+    [TRAMMEL_DIMENSION_STRESS] = "206 GPa",
   };
   switch (field->type)
     {
@@ -36,6 +48,8 @@ sample_text (const TrammelField *field)
       return field->choices[0];
     case TRAMMEL_FIELD_FLAG:
       return "yes";
+    case TRAMMEL_FIELD_PAIRS:
+      return "0 rpm 0.4 N·m; 600 rpm 0.2 N·m";
     case TRAMMEL_FIELD_TEXT:
     default:
       return "E";
@@ -63,13 +77,19 @@ static TrammelMachine *
 with_part (const TrammelMachine *machine, const TrammelRecordKind *kind, const char *role, gboolean full)
 {
   g_autoptr (TrammelRecord) part = sample (kind, full);
-  g_autoptr (TrammelAxis) axis = trammel_axis_new ('X', TRAMMEL_AXIS_LINEAR);
+  const gboolean rotary = kind == trammel_load_kind (TRUE);
+  g_autoptr (TrammelAxis) axis = trammel_axis_new ('X', rotary ? TRAMMEL_AXIS_ROTARY : TRAMMEL_AXIS_LINEAR);
   g_autoptr (TrammelTrain) train = NULL;
   g_autoptr (TrammelAxis) with_train = NULL;
   if (strcmp (role, "piece") == 0)
     return trammel_machine_with_piece (machine, part);
   if (strcmp (role, "grid") == 0)
     return trammel_machine_with_plate (machine, part);
+  if (strcmp (role, "load") == 0)
+    {
+      with_train = trammel_axis_with_load (axis, part);
+      return trammel_machine_with_axis_inserted (machine, 0, with_train, NULL);
+    }
   if (strcmp (role, "motor") == 0)
     train = trammel_train_with_motor (trammel_axis_train (axis), part);
   else if (strcmp (role, "output") == 0)
@@ -120,6 +140,7 @@ main (int argc, char **argv)
   const TrammelRecordKind *const *outputs = trammel_output_kinds (&n_outputs);
   const TrammelRecordKind *const *pieces = trammel_piece_kinds (&n_pieces);
   const TrammelRecordKind *plate = trammel_plate_kind ();
+  const TrammelRecordKind *const loads[] = { trammel_load_kind (FALSE), trammel_load_kind (TRUE) };
   if (argc != 2)
     return 2;
 
@@ -128,6 +149,7 @@ main (int argc, char **argv)
   gboolean done = write_kinds (&tables, argv[1], "motor", motors, n_motors)
                   && write_kinds (&tables, argv[1], "stage", stages, n_stages)
                   && write_kinds (&tables, argv[1], "output", outputs, n_outputs)
+                  && write_kinds (&tables, argv[1], "load", loads, G_N_ELEMENTS (loads))
                   && write_kinds (&tables, argv[1], "piece", pieces, n_pieces)
                   && write_kinds (&tables, argv[1], "grid", &plate, 1);
   trammel_json_writer_close (&tables, '}');
