@@ -11,6 +11,7 @@
 /* clang-format off */
 static const CliVerb verbs[] = {
   { "ratio",  N_ ("what the machine should do: counts per unit of every axis, from its drive"),          cli_ratio  },
+  { "facts",  N_ ("what every axis can do: force, speed, screws and belts, play, and what is missing to tell"), cli_facts  },
   { "adjust", N_ ("what it really does: fit the readings, correct the counts per unit, adopt"),          cli_adjust },
   { "piece",  N_ ("write the program of a test piece, and the plan of what to measure on it"),           cli_piece  },
   { "positions", N_ ("where along an axis it goes wrong: the position test, as ISO 230-2 analyses it"),   cli_positions },

@@ -5,6 +5,7 @@
 #include "cli/console.h"
 #include "cli/json-text.h"
 #include "draw/display.h"
+#include "draw/duty-sentences.h"
 #include "draw/sentences.h"
 #include "machine/store.h"
 
@@ -95,11 +96,8 @@ append_speed (GString *text, const TrammelFacts *facts)
   if (!isfinite (facts->top_speed))
     return;
   speed = trammel_display_significant (facts->top_speed, 4);
-  g_string_append_printf (text,
-                          facts->limit == TRAMMEL_LIMIT_COUNT_RATE
-                              ? _ ("   Top speed %s %s, limited by the rate of counts.\n")
-                              : _ ("   Top speed %s %s, limited by the motor's speed.\n"),
-                          speed, facts->rotary ? "°/s" : "mm/s");
+  g_string_append_printf (text, _ ("   Top speed %s %s, limited by %s.\n"), speed, facts->rotary ? "°/s" : "mm/s",
+                          trammel_sentences_limit (facts->limit));
 }
 
 static void

@@ -24,6 +24,7 @@ struct _CliVerb
 };
 
 int cli_ratio (const CliVerb *verb, int argc, char **argv);
+int cli_facts (const CliVerb *verb, int argc, char **argv);
 int cli_adjust (const CliVerb *verb, int argc, char **argv);
 int cli_piece (const CliVerb *verb, int argc, char **argv);
 int cli_positions (const CliVerb *verb, int argc, char **argv);

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "draw/display.h"
+#include "draw/duty-sentences.h"
 #include "drive/motor.h"
 #include "window/rewrite.h"
 
@@ -137,7 +138,7 @@ add_speed (TrammelFactsView *self, int *row, const TrammelFacts *facts, const Tr
   g_autofree char *text = g_strdup_printf ("%s/s", travel);
   add_fact (self, row, _ ("Top speed"), text, _ ("How fast the axis can go before one of its limits stops it"));
   add_fact (self, row, _ ("Limited by"),
-            facts->limit == TRAMMEL_LIMIT_MOTOR_SPEED ? _ ("motor speed") : _ ("count rate"),
+            trammel_sentences_limit (facts->limit),
             _ ("What would have to be raised for the axis to go faster"));
 }
 

@@ -3,6 +3,7 @@
 
 #include "drive/motor.h"
 #include "drive/output.h"
+#include "drive/slender.h"
 #include "drive/stage.h"
 
 #include <math.h>
@@ -83,18 +84,35 @@ find_counts (const TrammelTrain *train, TrammelExact travel, TrammelExact *out, 
   return FALSE;
 }
 
-static void
-find_speeds (const TrammelRecord *motor, TrammelFacts *facts)
+/* Share of the speed at which the lead screw whirls; NaN where there is none that turns, or its size is not known. */
+static double
+speed_below_whirl (const TrammelRecord *output, const TrammelShaft *last)
 {
+  TrammelBar bar;
+  if (!trammel_record_is (output, "screw") || g_strcmp0 (trammel_record_choice (output, "turning"), "screw") != 0
+      || !trammel_bar_from_output (output, &bar))
+    return NAN;
+  return TRAMMEL_SLENDER_MARGIN * trammel_bar_whirl (&bar) / (2 * G_PI) * fabs (last->travel_per_turn);
+}
+
+static void
+find_speeds (const TrammelTrain *train, TrammelFacts *facts)
+{
+  const TrammelRecord *motor = trammel_train_motor (train);
+
   facts->top_speed_motor = trammel_record_value (motor, "max_speed") / (2 * G_PI) * facts->travel_per_motor_turn;
   facts->top_speed_rate = trammel_record_value (motor, "max_count_rate") * facts->travel_per_count;
-  facts->top_speed = fmin (facts->top_speed_motor, facts->top_speed_rate); /* a NaN gives way to the other */
+  facts->top_speed_whirl = speed_below_whirl (trammel_train_output (train), &facts->shafts[facts->n_shafts - 1]);
+  /* A NaN gives way to the others. */
+  facts->top_speed = fmin (fmin (facts->top_speed_motor, facts->top_speed_rate), facts->top_speed_whirl);
   if (isnan (facts->top_speed))
     facts->limit = TRAMMEL_LIMIT_NONE;
   else if (facts->top_speed == facts->top_speed_motor)
     facts->limit = TRAMMEL_LIMIT_MOTOR_SPEED;
-  else
+  else if (facts->top_speed == facts->top_speed_rate)
     facts->limit = TRAMMEL_LIMIT_COUNT_RATE;
+  else
+    facts->limit = TRAMMEL_LIMIT_WHIRL;
 }
 
 static void
@@ -113,7 +131,7 @@ find_numbers (const TrammelTrain *train, TrammelExact travel, TrammelFacts *fact
       shaft->travel_per_turn = trammel_exact_to_double (travel) / trammel_exact_to_double (shaft->turns_per_motor_turn);
       shaft->turns_per_unit = 1.0 / shaft->travel_per_turn;
     }
-  find_speeds (trammel_train_motor (train), facts);
+  find_speeds (train, facts);
 }
 
 TrammelFacts *

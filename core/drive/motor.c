@@ -4,6 +4,7 @@
 #include "drive/words.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 
 /* clang-format off */
 #define COMMON_FIELDS                                                                                                 \
@@ -101,6 +102,91 @@ trammel_motor_counts_per_full_step (const TrammelRecord *motor)
   g_return_val_if_fail (motor != NULL, 0);
 
   return trammel_record_kind (motor) == &stepper ? trammel_record_integer (motor, "microsteps") : 0;
+}
+
+TrammelTorqueSource
+trammel_motor_torque_source (const TrammelRecord *motor)
+{
+  g_return_val_if_fail (motor != NULL, TRAMMEL_TORQUE_UNKNOWN);
+
+  if (trammel_record_has (motor, "torque_points"))
+    return TRAMMEL_TORQUE_POINTS;
+  if (trammel_record_has (motor, "torque"))
+    return TRAMMEL_TORQUE_GIVEN;
+  return trammel_record_has (motor, "holding_torque") ? TRAMMEL_TORQUE_HOLDING : TRAMMEL_TORQUE_UNKNOWN;
+}
+
+static double
+speed_of (TrammelPair point)
+{
+  return trammel_quantity_value (point.first);
+}
+
+static double
+torque_of (TrammelPair point)
+{
+  return trammel_quantity_value (point.second);
+}
+
+static double
+torque_between_points (const TrammelPair *points, gsize n, double speed)
+{
+  if (speed <= speed_of (points[0]))
+    return torque_of (points[0]);
+  for (gsize i = 1; i < n; i++)
+    if (speed <= speed_of (points[i]))
+      {
+        const double from = speed_of (points[i - 1]), share = (speed - from) / (speed_of (points[i]) - from);
+        return torque_of (points[i - 1]) + share * (torque_of (points[i]) - torque_of (points[i - 1]));
+      }
+  return 0;
+}
+
+double
+trammel_motor_torque (const TrammelRecord *motor, double speed)
+{
+  gsize n;
+
+  g_return_val_if_fail (motor != NULL, NAN);
+
+  const TrammelPair *points = trammel_record_pairs (motor, "torque_points", &n);
+  switch (trammel_motor_torque_source (motor))
+    {
+    case TRAMMEL_TORQUE_POINTS:
+      return torque_between_points (points, n, speed);
+    case TRAMMEL_TORQUE_GIVEN:
+      return trammel_record_value (motor, "torque");
+    case TRAMMEL_TORQUE_HOLDING:
+      return TRAMMEL_MOTOR_PULL * trammel_record_value (motor, "holding_torque");
+    case TRAMMEL_TORQUE_UNKNOWN:
+    default:
+      return NAN;
+    }
+}
+
+double
+trammel_motor_speed_at_torque (const TrammelRecord *motor, double torque)
+{
+  gsize n;
+
+  g_return_val_if_fail (motor != NULL, NAN);
+
+  const TrammelPair *points = trammel_record_pairs (motor, "torque_points", &n);
+  if (n == 0)
+    {
+      const double given = trammel_motor_torque (motor, 0);
+      return isnan (given) ? NAN : given >= torque ? INFINITY : 0;
+    }
+  if (torque_of (points[n - 1]) >= torque)
+    return speed_of (points[n - 1]);
+  for (gsize i = n - 1; i > 0; i--)
+    {
+      const double below = torque_of (points[i]), above = torque_of (points[i - 1]);
+      if (above >= torque)
+        return speed_of (points[i])
+               - (torque - below) / (above - below) * (speed_of (points[i]) - speed_of (points[i - 1]));
+    }
+  return 0;
 }
 
 char *

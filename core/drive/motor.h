@@ -23,4 +23,31 @@ gboolean trammel_motor_counts_per_turn (const TrammelRecord *motor, TrammelExact
 /* Counts per full step (microsteps); 0 for a motor that has no full steps. */
 gint64 trammel_motor_counts_per_full_step (const TrammelRecord *motor);
 
+/* Where a motor's torque comes from. */
+typedef enum
+{
+  TRAMMEL_TORQUE_UNKNOWN,
+  TRAMMEL_TORQUE_POINTS,  /* torque_points */
+  TRAMMEL_TORQUE_GIVEN,   /* torque, the same at every speed */
+  TRAMMEL_TORQUE_HOLDING, /* TRAMMEL_MOTOR_PULL of the holding torque, at standstill and slow turning */
+} TrammelTorqueSource;
+
+/* Share of its holding torque that a stepper pulls with while it turns slowly: common practice, no source. */
+#define TRAMMEL_MOTOR_PULL 0.7
+
+TrammelTorqueSource trammel_motor_torque_source (const TrammelRecord *motor);
+
+/**
+ * trammel_motor_torque:
+ * @speed: rad/s, ≥ 0
+ *
+ * What the motor can turn with at @speed, N·m: between two torque points on the straight line through them, below the
+ * first as at the first, beyond the last 0; else the one torque; else TRAMMEL_MOTOR_PULL of the holding torque; NaN.
+ */
+double trammel_motor_torque (const TrammelRecord *motor, double speed);
+
+/* The highest speed, rad/s, at which the motor still turns with @torque; infinite where nothing says that it falls with
+ * speed; 0 where it never does, NaN when its torque is not known. */
+double trammel_motor_speed_at_torque (const TrammelRecord *motor, double torque);
+
 G_END_DECLS

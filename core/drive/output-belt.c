@@ -42,4 +42,6 @@ const TrammelOutputKind trammel_output_belt = {
   .record = { .type = "belt", .label = N_ ("Belt"), TRAMMEL_OUTPUT_FIELDS (fields) },
   .travel_per_turn = travel_per_turn,
   .words = words,
+  .usual_efficiency = 0.95,
+  .bar = trammel_output_wheel_bar,
 };

@@ -19,6 +19,12 @@ typedef struct
   gboolean (*travel_per_turn) (const TrammelRecord *output, TrammelExact *out, GError **error);
   /* (transfer full): in words, translated: "screw 2 mm × 4 starts". */
   char *(*words) (const TrammelRecord *output);
+  /* Share of the power that gets through: common practice, no source. */
+  double usual_efficiency;
+  /* Both ways, where it follows from the parts and is not given; NULL: the usual one both ways. */
+  TrammelEfficiency (*efficiency) (const TrammelRecord *output);
+  /* Diameter (mm) and length of the bar that turns with the shaft; NULL: no such estimate. */
+  void (*bar) (const TrammelRecord *output, double *diameter, double *length);
 } TrammelOutputKind;
 
 extern const TrammelOutputKind trammel_output_screw;
@@ -40,6 +46,9 @@ extern const TrammelOutputKind trammel_output_table;
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LASH, .low = 0, .high = 1000,                      \
     .group = TRAMMEL_GROUP_LOAD }
 /* clang-format on */
+
+/* The bar of a wheel: travel per turn (whatever the falls) over π, as long as its face is wide. */
+void trammel_output_wheel_bar (const TrammelRecord *output, double *diameter, double *length);
 
 #define TRAMMEL_OUTPUT_FIELDS(fields_) .fields = (fields_), .n_fields = G_N_ELEMENTS (fields_)
 

@@ -108,11 +108,21 @@ const TrammelOutputKind trammel_output_rack = {
   .record = { .type = "rack", .label = N_ ("Rack and pinion"), TRAMMEL_OUTPUT_FIELDS (rack_fields), .check = check },
   .travel_per_turn = rack_travel,
   .words = rack_words,
+  .usual_efficiency = 0.95,
+  .bar = trammel_output_wheel_bar,
 };
+
+static TrammelEfficiency
+worm_rack_efficiency (const TrammelRecord *output)
+{
+  return trammel_worm_efficiency (trammel_record_value (output, "starts") / TRAMMEL_WORM_USUAL_THICKNESS,
+                                  TRAMMEL_WORM_USUAL_FRICTION);
+}
 
 const TrammelOutputKind trammel_output_worm_rack = {
   .record
   = { .type = "worm-rack", .label = N_ ("Worm on rack"), TRAMMEL_OUTPUT_FIELDS (worm_rack_fields), .check = check },
   .travel_per_turn = worm_rack_travel,
   .words = worm_rack_words,
+  .efficiency = worm_rack_efficiency,
 };

@@ -34,4 +34,6 @@ const TrammelOutputKind trammel_output_roller = {
   .record = { .type = "roller", .label = N_ ("Roller"), TRAMMEL_OUTPUT_FIELDS (fields) },
   .travel_per_turn = travel_per_turn,
   .words = words,
+  .usual_efficiency = 0.95,
+  .bar = trammel_output_wheel_bar,
 };

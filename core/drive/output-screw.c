@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "drive/output-kind.h"
+#include "drive/screw.h"
+
+#include <math.h>
 
 static const char *const hands[] = { "right", "left", NULL };
 static const char *const hand_labels[] = { N_ ("right"), N_ ("left"), NULL };
@@ -78,8 +81,32 @@ words (const TrammelRecord *output)
                           pitch, (guint)starts);
 }
 
+static TrammelEfficiency
+efficiency (const TrammelRecord *output)
+{
+  TrammelScrew screw;
+  if (!trammel_screw_from_output (output, &screw))
+    return (TrammelEfficiency){ NAN, NAN, FALSE };
+  /* Torque without friction over torque, and what is left of it when the load drives. */
+  const double ideal = screw.lead / 1000 / (2 * G_PI);
+  return (TrammelEfficiency){ trammel_screw_efficiency (&screw), -trammel_screw_lowering (&screw) / ideal, FALSE };
+}
+
+static void
+bar (const TrammelRecord *output, double *diameter, double *length)
+{
+  TrammelScrew screw;
+  if (g_strcmp0 (trammel_record_choice (output, "turning"), "screw") != 0
+      || !trammel_screw_from_output (output, &screw))
+    return;
+  *diameter = screw.mean;
+  *length = trammel_record_value (output, "length");
+}
+
 const TrammelOutputKind trammel_output_screw = {
   .record = { .type = "screw", .label = N_ ("Lead screw"), TRAMMEL_OUTPUT_FIELDS (fields) },
   .travel_per_turn = travel_per_turn,
   .words = words,
+  .efficiency = efficiency,
+  .bar = bar,
 };

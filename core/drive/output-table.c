@@ -25,4 +25,5 @@ const TrammelOutputKind trammel_output_table = {
   .rotary = TRUE,
   .travel_per_turn = travel_per_turn,
   .words = words,
+  .usual_efficiency = 0.98,
 };

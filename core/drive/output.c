@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "drive/output-kind.h"
 
+#include <math.h>
+
 /* A new kind of output is a file of its own and a line here. */
 static const TrammelOutputKind *const output_kinds[] = {
   &trammel_output_screw, &trammel_output_rack,   &trammel_output_worm_rack,
@@ -62,6 +64,63 @@ trammel_output_travel_per_turn (const TrammelRecord *output, TrammelExact *out, 
   g_return_val_if_fail (kind != NULL, FALSE);
 
   return trammel_record_check (output, error) && kind->travel_per_turn (output, out, error);
+}
+
+void
+trammel_output_wheel_bar (const TrammelRecord *output, double *diameter, double *length)
+{
+  TrammelExact travel;
+  if (!trammel_output_travel_per_turn (output, &travel, NULL))
+    return;
+  const double falls = trammel_record_is (output, "belt") ? trammel_record_value (output, "fall") : 1;
+  *diameter = trammel_exact_to_double (travel) * falls / G_PI;
+  *length = trammel_record_value (output, "face");
+}
+
+TrammelEfficiency
+trammel_output_efficiency (const TrammelRecord *output)
+{
+  const TrammelEfficiency none = { NAN, NAN, FALSE };
+
+  g_return_val_if_fail (output != NULL, none);
+  const TrammelOutputKind *kind = whole_kind (output);
+  g_return_val_if_fail (kind != NULL, none);
+
+  const double given = trammel_record_value (output, "efficiency");
+  if (!isnan (given))
+    return kind->efficiency != NULL ? trammel_efficiency_of_slide (given) : (TrammelEfficiency){ given, given, TRUE };
+  if (kind->efficiency != NULL)
+    return kind->efficiency (output);
+  return (TrammelEfficiency){ kind->usual_efficiency, kind->usual_efficiency, FALSE };
+}
+
+double
+trammel_output_lash (const TrammelRecord *output)
+{
+  TrammelQuantity lash;
+  TrammelExact travel;
+
+  g_return_val_if_fail (output != NULL, NAN);
+
+  if (!trammel_record_quantity (output, "lash", &lash) || !trammel_output_travel_per_turn (output, &travel, NULL))
+    return NAN;
+  const double value = trammel_quantity_value (lash);
+  if (trammel_unit_dimension (lash.unit) == TRAMMEL_DIMENSION_ANGLE)
+    return value / (2 * G_PI) * fabs (trammel_exact_to_double (travel));
+  return trammel_output_is_rotary (output) && value > 0 ? NAN : value;
+}
+
+gboolean
+trammel_output_bar (const TrammelRecord *output, double *diameter, double *length)
+{
+  g_return_val_if_fail (output != NULL && diameter != NULL && length != NULL, FALSE);
+  const TrammelOutputKind *kind = whole_kind (output);
+  g_return_val_if_fail (kind != NULL, FALSE);
+
+  *diameter = *length = NAN;
+  if (kind->bar != NULL)
+    kind->bar (output, diameter, length);
+  return *diameter > 0 && *length > 0;
 }
 
 char *

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "base/record.h"
+#include "drive/efficiency.h"
 
 G_BEGIN_DECLS
 
@@ -35,5 +35,24 @@ gboolean trammel_output_is_rotary (const TrammelRecord *output);
  * Errors: module and pitch both or neither set (TRAMMEL_ERROR_IMPOSSIBLE), overflow.
  */
 gboolean trammel_output_travel_per_turn (const TrammelRecord *output, TrammelExact *out, GError **error);
+
+/**
+ * trammel_output_efficiency:
+ *
+ * As given (both ways; of a screw or a worm on a rack, which slide, the way back follows from it); else of a screw from
+ * its thread, friction and collar (drive/screw.h; NaN when its diameter is not known); of a worm on a rack
+ * trammel_worm_efficiency() of a usual worm; else the usual one: rack 95 %, belt 95 %, roller 95 %, table 98 % (common
+ * practice, no source).
+ */
+TrammelEfficiency trammel_output_efficiency (const TrammelRecord *output);
+
+/* How far (mm; degrees of a table) the carriage can be moved in the lash of the output itself. NaN when lash is not
+ * set, or is a length at a table. */
+double trammel_output_lash (const TrammelRecord *output);
+
+/* Diameter and length (mm) of the solid bar that turns with the shaft, for an estimate of inertia: the pinion, the
+ * pulley, the roller by its face; a screw that turns by its mean diameter and free length. FALSE when it cannot be
+ * told. */
+gboolean trammel_output_bar (const TrammelRecord *output, double *diameter, double *length);
 
 G_END_DECLS

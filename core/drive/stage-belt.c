@@ -39,4 +39,7 @@ const TrammelStageKind trammel_stage_belt = {
   .record = { .type = "belt", .label = N_ ("Belt pair"), TRAMMEL_STAGE_FIELDS (fields) },
   .ratio = ratio,
   .words = words,
+  .usual_efficiency = 0.96,
+  .lash_diameter = trammel_stage_pulley_lash_diameter,
+  .disc = trammel_stage_pulley_disc,
 };

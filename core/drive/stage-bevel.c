@@ -31,4 +31,7 @@ const TrammelStageKind trammel_stage_bevel = {
   .record = { .type = "bevel", .label = N_ ("Bevel pair"), TRAMMEL_STAGE_FIELDS (fields) },
   .ratio = ratio,
   .words = words,
+  .usual_efficiency = 0.96,
+  .lash_diameter = trammel_stage_gear_lash_diameter,
+  .disc = trammel_stage_gear_disc,
 };

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "drive/stage-kind.h"
 
+#include <math.h>
+
 /* clang-format off */
 static const TrammelField fields[] = {
   TRAMMEL_STAGE_TEETH ("driver", N_ ("Driver"), N_ ("teeth of the sprocket on the motor's side"), "12"),
@@ -35,8 +37,30 @@ words (const TrammelRecord *stage)
   return trammel_words_of_pair (stage, _ ("chain"), "driver", "driven");
 }
 
+/* Of the circle through the pins, p/sin(π/z) (Budynas & Nisbett, equation 17-29). */
+static double
+sprocket_diameter (const TrammelRecord *stage, const char *key)
+{
+  return trammel_record_value (stage, "pitch") / sin (G_PI / trammel_record_value (stage, key));
+}
+
+static double
+lash_diameter (const TrammelRecord *stage)
+{
+  return sprocket_diameter (stage, "driven");
+}
+
+static void
+disc (const TrammelRecord *stage, gboolean driven, double *outer, double *inner)
+{
+  *outer = sprocket_diameter (stage, driven ? "driven" : "driver");
+}
+
 const TrammelStageKind trammel_stage_chain = {
   .record = { .type = "chain", .label = N_ ("Chain pair"), TRAMMEL_STAGE_FIELDS (fields) },
   .ratio = ratio,
   .words = words,
+  .usual_efficiency = 0.96,
+  .lash_diameter = lash_diameter,
+  .disc = disc,
 };

@@ -25,4 +25,5 @@ const TrammelStageKind trammel_stage_coupling = {
   .record = { .type = "coupling", .label = N_ ("Coupling"), TRAMMEL_STAGE_FIELDS (fields) },
   .ratio = ratio,
   .words = words,
+  .usual_efficiency = 0.99,
 };

@@ -32,4 +32,5 @@ const TrammelStageKind trammel_stage_gearbox = {
   .record = { .type = "gearbox", .label = N_ ("Gearbox"), TRAMMEL_STAGE_FIELDS (fields) },
   .ratio = ratio,
   .words = words,
+  .usual_efficiency = 0.8,
 };

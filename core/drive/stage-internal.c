@@ -50,8 +50,21 @@ words (const TrammelRecord *stage)
   return trammel_words_of_pair (stage, _ ("internal"), "driver", "driven");
 }
 
+static void
+disc (const TrammelRecord *stage, gboolean driven, double *outer, double *inner)
+{
+  trammel_stage_gear_disc (stage, driven, outer, inner);
+  if (driven != g_str_equal (trammel_record_choice (stage, "ring"), "driven"))
+    return;
+  *inner = *outer;
+  *outer += 2 * TRAMMEL_RING_WALL * trammel_record_value (stage, "module");
+}
+
 const TrammelStageKind trammel_stage_internal = {
   .record = { .type = "internal", .label = N_ ("Internal pair"), TRAMMEL_STAGE_FIELDS (fields), .check = check },
   .ratio = ratio,
   .words = words,
+  .usual_efficiency = 0.98,
+  .lash_diameter = trammel_stage_gear_lash_diameter,
+  .disc = disc,
 };

@@ -18,6 +18,14 @@ typedef struct
   gboolean (*ratio) (const TrammelRecord *stage, TrammelExact *out, GError **error);
   /* (transfer full): in words, translated: "spur 12:36". */
   char *(*words) (const TrammelRecord *stage);
+  /* Share of the power that gets through one mesh or wrap: common practice, no source. */
+  double usual_efficiency;
+  /* Both ways, where it follows from the parts and is not given; NULL: the usual one both ways. */
+  TrammelEfficiency (*efficiency) (const TrammelRecord *stage);
+  /* Diameter (mm) of the circle at which a length of lash lets the output shaft turn; NULL: a length means nothing. */
+  double (*lash_diameter) (const TrammelRecord *stage);
+  /* Outer and inner diameter (mm) of the disc that the driver, or the driven, is about; NULL: no such estimate. */
+  void (*disc) (const TrammelRecord *stage, gboolean driven, double *outer, double *inner);
 } TrammelStageKind;
 
 extern const TrammelStageKind trammel_stage_spur;
@@ -35,6 +43,21 @@ extern const TrammelStageKind trammel_stage_coupling;
 /* @above/@below of two fields that hold whole numbers, negative when @negative. */
 gboolean trammel_stage_teeth_ratio (const TrammelRecord *stage, const char *above, const char *below, gboolean negative,
                                     TrammelExact *out, GError **error);
+
+/* Module × teeth of @key, mm; NaN when one is not set. */
+double trammel_stage_pitch_diameter (const TrammelRecord *stage, const char *key);
+/* Pitch × teeth / π of @key, mm. */
+double trammel_stage_pulley_diameter (const TrammelRecord *stage, const char *key);
+/* A pair of module gears, `driver` and `driven`, both with their teeth outside. */
+double trammel_stage_gear_lash_diameter (const TrammelRecord *stage);
+void trammel_stage_gear_disc (const TrammelRecord *stage, gboolean driven, double *outer, double *inner);
+/* A pair of pulleys. */
+double trammel_stage_pulley_lash_diameter (const TrammelRecord *stage);
+void trammel_stage_pulley_disc (const TrammelRecord *stage, gboolean driven, double *outer, double *inner);
+
+/* A ring is about as thick behind its teeth as they are high: 3 modules from its pitch circle to its outside. Common
+ * practice, no source. */
+#define TRAMMEL_RING_WALL 3
 
 /* clang-format off */
 #define TRAMMEL_STAGE_TEETH(key_, label_, meaning_, initial_)                                                         \

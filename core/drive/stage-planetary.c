@@ -95,8 +95,31 @@ words (const TrammelRecord *stage)
   return g_steal_pointer (&pair);
 }
 
+/* The member that moves by Willis' equation when a tooth of the sun or the ring moves by the lash. */
+static double
+lash_diameter (const TrammelRecord *stage)
+{
+  const gint64 teeth = weight (stage, trammel_record_choice (stage, "out"));
+  return trammel_record_value (stage, "module") * (double)ABS (teeth);
+}
+
+/* The carrier with its planets fills the ring. */
+static void
+disc (const TrammelRecord *stage, gboolean driven, double *outer, double *inner)
+{
+  const char *member = trammel_record_choice (stage, driven ? "out" : "in");
+  *outer = trammel_stage_pitch_diameter (stage, g_str_equal (member, "sun") ? "sun" : "ring");
+  if (!g_str_equal (member, "ring"))
+    return;
+  *inner = *outer;
+  *outer += 2 * TRAMMEL_RING_WALL * trammel_record_value (stage, "module");
+}
+
 const TrammelStageKind trammel_stage_planetary = {
   .record = { .type = "planetary", .label = N_ ("Planetary set"), TRAMMEL_STAGE_FIELDS (fields), .check = check },
   .ratio = ratio,
   .words = words,
+  .usual_efficiency = 0.95,
+  .lash_diameter = lash_diameter,
+  .disc = disc,
 };

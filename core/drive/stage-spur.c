@@ -41,4 +41,7 @@ const TrammelStageKind trammel_stage_spur = {
   .record = { .type = "spur", .label = N_ ("Spur pair"), TRAMMEL_STAGE_FIELDS (fields) },
   .ratio = ratio,
   .words = words,
+  .usual_efficiency = 0.97,
+  .lash_diameter = trammel_stage_gear_lash_diameter,
+  .disc = trammel_stage_gear_disc,
 };

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "drive/stage-kind.h"
 
+#include <math.h>
+
 static const char *const hands[] = { "right", "left", NULL };
 static const char *const hand_labels[] = { N_ ("right"), N_ ("left"), NULL };
 
@@ -41,8 +43,33 @@ words (const TrammelRecord *stage)
   return trammel_words_of_pair (stage, _ ("worm"), "starts", "wheel");
 }
 
+static TrammelEfficiency
+efficiency (const TrammelRecord *stage)
+{
+  const double starts = trammel_record_value (stage, "starts"), module = trammel_record_value (stage, "module");
+  const double diameter = trammel_record_value (stage, "diameter"), friction = trammel_record_value (stage, "friction");
+  const double thickness = diameter / module;
+  return trammel_worm_efficiency (starts / (isnan (thickness) ? TRAMMEL_WORM_USUAL_THICKNESS : thickness),
+                                  isnan (friction) ? TRAMMEL_WORM_USUAL_FRICTION : friction);
+}
+
+static double
+lash_diameter (const TrammelRecord *stage)
+{
+  return trammel_stage_pitch_diameter (stage, "wheel");
+}
+
+static void
+disc (const TrammelRecord *stage, gboolean driven, double *outer, double *inner)
+{
+  *outer = driven ? trammel_stage_pitch_diameter (stage, "wheel") : trammel_record_value (stage, "diameter");
+}
+
 const TrammelStageKind trammel_stage_worm = {
   .record = { .type = "worm", .label = N_ ("Worm and wheel"), TRAMMEL_STAGE_FIELDS (fields) },
   .ratio = ratio,
   .words = words,
+  .efficiency = efficiency,
+  .lash_diameter = lash_diameter,
+  .disc = disc,
 };

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "drive/stage-kind.h"
 
+#include <math.h>
+
 /* A new kind of stage is a file of its own and a line here. */
 static const TrammelStageKind *const stage_kinds[] = {
   &trammel_stage_spur,  &trammel_stage_internal,  &trammel_stage_bevel,   &trammel_stage_worm,     &trammel_stage_belt,
@@ -72,6 +74,91 @@ trammel_stage_teeth_ratio (const TrammelRecord *stage, const char *above, const 
 {
   const gint64 num = trammel_record_integer (stage, above);
   return trammel_exact_make (negative ? -num : num, trammel_record_integer (stage, below), 0, out, error);
+}
+
+double
+trammel_stage_pitch_diameter (const TrammelRecord *stage, const char *key)
+{
+  return trammel_record_value (stage, "module") * trammel_record_value (stage, key);
+}
+
+double
+trammel_stage_pulley_diameter (const TrammelRecord *stage, const char *key)
+{
+  return trammel_record_value (stage, "pitch") * trammel_record_value (stage, key) / G_PI;
+}
+
+double
+trammel_stage_gear_lash_diameter (const TrammelRecord *stage)
+{
+  return trammel_stage_pitch_diameter (stage, "driven");
+}
+
+void
+trammel_stage_gear_disc (const TrammelRecord *stage, gboolean driven, double *outer, double *inner)
+{
+  *outer = trammel_stage_pitch_diameter (stage, driven ? "driven" : "driver");
+}
+
+double
+trammel_stage_pulley_lash_diameter (const TrammelRecord *stage)
+{
+  return trammel_stage_pulley_diameter (stage, "driven");
+}
+
+void
+trammel_stage_pulley_disc (const TrammelRecord *stage, gboolean driven, double *outer, double *inner)
+{
+  *outer = trammel_stage_pulley_diameter (stage, driven ? "driven" : "driver");
+}
+
+TrammelEfficiency
+trammel_stage_efficiency (const TrammelRecord *stage)
+{
+  const TrammelEfficiency none = { NAN, NAN, FALSE };
+
+  g_return_val_if_fail (stage != NULL, none);
+  const TrammelStageKind *kind = whole_kind (stage);
+  g_return_val_if_fail (kind != NULL, none);
+
+  const double given = trammel_record_value (stage, "efficiency");
+  if (!isnan (given))
+    return kind->efficiency != NULL ? trammel_efficiency_of_slide (given) : (TrammelEfficiency){ given, given, TRUE };
+  if (kind->efficiency != NULL)
+    return kind->efficiency (stage);
+  const double usual = pow (kind->usual_efficiency, (double)MAX (trammel_stage_meshes (stage), 1));
+  return (TrammelEfficiency){ usual, usual, FALSE };
+}
+
+double
+trammel_stage_lash_angle (const TrammelRecord *stage)
+{
+  TrammelQuantity lash;
+
+  g_return_val_if_fail (stage != NULL, NAN);
+  const TrammelStageKind *kind = whole_kind (stage);
+  g_return_val_if_fail (kind != NULL, NAN);
+
+  if (!trammel_record_quantity (stage, "lash", &lash))
+    return NAN;
+  const double value = trammel_quantity_value (lash);
+  if (trammel_unit_dimension (lash.unit) == TRAMMEL_DIMENSION_ANGLE || value == 0)
+    return value;
+  return kind->lash_diameter != NULL ? value / (kind->lash_diameter (stage) / 2) : NAN;
+}
+
+gboolean
+trammel_stage_disc (const TrammelRecord *stage, gboolean driven, double *outer, double *inner)
+{
+  g_return_val_if_fail (stage != NULL && outer != NULL && inner != NULL, FALSE);
+  const TrammelStageKind *kind = whole_kind (stage);
+  g_return_val_if_fail (kind != NULL, FALSE);
+
+  *outer = NAN;
+  *inner = 0;
+  if (kind->disc != NULL)
+    kind->disc (stage, driven, outer, inner);
+  return *outer > *inner;
 }
 
 char *

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "base/record.h"
+#include "drive/efficiency.h"
 
 G_BEGIN_DECLS
 
@@ -21,8 +21,8 @@ G_BEGIN_DECLS
  * Any may carry lash (length at its pitch circle or angle at its output shaft), efficiency (0…1), note; and what its
  * parts weigh: face, density, driver_inertia, driven_inertia. belt and chain: center, belt_teeth or links.
  * worm: diameter, friction.
- * module and pitch serve drawing, center distance and play; the ratio comes from the teeth alone. What angle, shifts and
- * center of a pair of gears mean is in stage-gears.h. */
+ * module and pitch serve drawing, center distance and play; the ratio comes from the teeth alone. What angle, shifts
+ * and center of a pair of gears mean is in stage-gears.h. */
 
 const TrammelRecordKind *const *trammel_stage_kinds (gsize *n);
 const TrammelRecordKind *trammel_stage_kind (const char *type);
@@ -37,6 +37,30 @@ const TrammelRecordKind *trammel_stage_kind (const char *type);
  * Errors: TRAMMEL_ERROR_IMPOSSIBLE (held = in, in = out, ring not larger than sun, …), _RANGE, _OVERFLOW.
  */
 gboolean trammel_stage_ratio (const TrammelRecord *stage, TrammelExact *out, GError **error);
+
+/**
+ * trammel_stage_efficiency:
+ *
+ * As given (both ways, but for a worm, whose way back follows from it), else worm: trammel_worm_efficiency() with the
+ * friction and the diameter of the worm or what is usual; else the usual one of the kind, for each mesh: spur 97 %,
+ * internal 98 %, bevel 96 %, belt 96 %, chain 96 %, planetary 95 %, gearbox 80 %, coupling 99 % (common practice, no
+ * source).
+ */
+TrammelEfficiency trammel_stage_efficiency (const TrammelRecord *stage);
+
+/**
+ * trammel_stage_lash_angle:
+ *
+ * Angle (rad) that the output shaft can turn in the lash of @stage: as given, or length/(half the pitch diameter of
+ * what is driven). NaN when lash is not set, or when a length is given where there is no pitch circle or it is not
+ * known. Planetary: a length is taken at the pitch circles of sun and ring; by the Willis equation the carrier then
+ * turns lash/(module·(sun + ring)/2).
+ */
+double trammel_stage_lash_angle (const TrammelRecord *stage);
+
+/* Diameters (mm) of the disc that the driver or the driven is about, for an estimate of its inertia; @inner is 0 for a
+ * full one. FALSE when it cannot be told. */
+gboolean trammel_stage_disc (const TrammelRecord *stage, gboolean driven, double *outer, double *inner);
 
 /* How many meshes turn the sign: 1 + idlers for spur; for drawing. */
 gsize trammel_stage_meshes (const TrammelRecord *stage);

@@ -53,9 +53,11 @@ char *trammel_train_to_words (const TrammelTrain *train);
 /* Which of its limits stops the axis first. */
 typedef enum
 {
-  TRAMMEL_LIMIT_NONE,        /* neither is given: top speed unknown */
+  TRAMMEL_LIMIT_NONE,        /* none is given: top speed unknown */
   TRAMMEL_LIMIT_MOTOR_SPEED, /* the motor's max_speed */
   TRAMMEL_LIMIT_COUNT_RATE,  /* the motor's max_count_rate */
+  TRAMMEL_LIMIT_WHIRL,       /* the whirling of a lead screw (drive/slender.h) */
+  TRAMMEL_LIMIT_TORQUE,      /* what the motor can turn with at that speed; hangs on the load, see drive/bench.h */
 } TrammelLimit;
 
 /* A shaft: 0 is the motor's, i is the output of stage i−1; the last one enters the output. */
@@ -69,7 +71,7 @@ typedef struct
 /**
  * TrammelFacts:
  *
- * All that follows from the teeth alone. Lengths in mm, or degrees where the output is rotary; speeds per second.
+ * All that follows from the parts alone. Lengths in mm, or degrees where the output is rotary; speeds per second.
  */
 typedef struct
 {
@@ -82,6 +84,7 @@ typedef struct
   double top_speed;             /* NaN when unknown */
   double top_speed_motor;       /* from max_speed; NaN */
   double top_speed_rate;        /* from max_count_rate; NaN */
+  double top_speed_whirl;       /* TRAMMEL_SLENDER_MARGIN of where the screw whirls; NaN */
   TrammelLimit limit;
   gsize n_shafts; /* n_stages + 1 */
   TrammelShaft *shafts;
