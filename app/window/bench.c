@@ -5,10 +5,16 @@
 
 #include "window/finder-panel.h"
 #include "window/mesh-panel.h"
+#include "window/limits-panel.h"
+#include "window/load-panel.h"
+#include "window/play-panel.h"
 #include "window/rewrite.h"
 
 /* clang-format off */
 static const TrammelBenchPanel panels[] = {
+  { "load", N_ ("Load"), N_ ("What the axis has to move, and whether its motor can"), trammel_load_panel_new },
+  { "limits", N_ ("Limits"), N_ ("How fast and how finely it goes, what screws and belts can bear"), trammel_limits_panel_new },
+  { "play", N_ ("Play"), N_ ("Where the play at the carriage comes from"), trammel_play_panel_new },
   { "find", N_ ("Find gears"), N_ ("Which gears of your bin make what this axis should do"), trammel_finder_panel_new },
   { "mesh", N_ ("Meshing"), N_ ("How a pair of gears meshes, and in which holes of a plate it runs"),
     trammel_mesh_panel_new },

@@ -6,10 +6,13 @@
 /* 90°, and the last digits that its conversion may add. */
 #define UPRIGHT (G_PI / 2 * (1 + 1e-12))
 
+/* A new load is empty, but its fields are what it is for: editors keep in sight what starts with something. */
+#define NOT_SET ""
+
 /* clang-format off */
 #define AMOUNT(key_, label_, meaning_, dimension_)                                                                    \
   { .key = key_, .label = label_, .meaning = meaning_, .type = TRAMMEL_FIELD_QUANTITY, .dimension = dimension_,       \
-    .low = 0, .high = 1e9 }
+    .low = 0, .high = 1e9, .initial = NOT_SET }
 
 static const TrammelField linear_fields[] = {
   AMOUNT ("mass", N_ ("Moving mass"), N_ ("carriage and all that it carries, weighed on a kitchen scale"),
