@@ -304,7 +304,8 @@ trammel_completions_key (TrammelCompletions *self, guint key, GdkModifierType st
     }
   if (key == GDK_KEY_Return || key == GDK_KEY_KP_Enter)
     return take_selected (self);
-  if (!down && !up)
+  /* Above the first row is what was typed, where Up means something else. */
+  if (!down && !(up && gtk_list_box_get_selected_row (GTK_LIST_BOX (self->list))))
     return FALSE;
   select_by (self, down ? 1 : -1);
   return TRUE;
