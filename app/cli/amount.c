@@ -24,23 +24,17 @@ cut_at_plus_minus (char *text)
   return NULL;
 }
 
-static gboolean
-ends_in_digit (const char *text)
-{
-  gsize length = strlen (text);
-
-  return length > 0 && g_ascii_isdigit (text[length - 1]);
-}
-
-/* What stands behind the number. */
+/* What stands behind the number; "" for none. */
 static const char *
 unit_of (const char *text)
 {
-  gsize n = strlen (text);
+  const char *p = text;
 
-  while (n > 0 && !g_ascii_isdigit (text[n - 1]))
-    n--;
-  return text + n;
+  while (*p
+         && (g_ascii_isdigit (*p) || strchr (" +-.,/", *p)
+             || ((*p == 'e' || *p == 'E') && p[1] && strchr ("+-0123456789", p[1]))))
+    p++;
+  return p;
 }
 
 static gboolean
@@ -54,7 +48,7 @@ parse (const char *typed, TrammelDimension dimension, double *value, double *u, 
   *u = 0;
   if (after)
     {
-      with_unit = ends_in_digit (text) ? g_strconcat (text, unit_of (after), NULL) : NULL;
+      with_unit = *unit_of (text) ? NULL : g_strconcat (text, " ", unit_of (after), NULL);
       if (!trammel_quantity_parse_value (after, dimension, NULL, u, error))
         return FALSE;
     }

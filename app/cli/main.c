@@ -19,6 +19,7 @@ static const CliVerb verbs[] = {
   { "mesh",   N_ ("how two gears mesh, at every distance that a plate with holes allows"),               cli_mesh   },
   { "find",   N_ ("which gears of a bin make a wanted ratio: the best trains of up to four pairs"),          cli_find   },
   { "homing", N_ ("how well the switch is found again: scatter, drift, the next home, the first layer"), cli_homing },
+  { "bead",   N_ ("width, speed and flow of a laid bead: two of them give the third"),                   cli_bead   },
 };
 /* clang-format on */
 

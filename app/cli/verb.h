@@ -31,6 +31,7 @@ int cli_positions (const CliVerb *verb, int argc, char **argv);
 int cli_export (const CliVerb *verb, int argc, char **argv);
 int cli_mesh (const CliVerb *verb, int argc, char **argv);
 int cli_find (const CliVerb *verb, int argc, char **argv);
+int cli_bead (const CliVerb *verb, int argc, char **argv);
 int cli_homing (const CliVerb *verb, int argc, char **argv);
 
 G_END_DECLS

@@ -20,7 +20,7 @@ G_BEGIN_DECLS
     .group = N_ ("Geometry") }
 
 #define TRAMMEL_GEAR_FIELDS                                                                                           \
-  { .key = "angle", .label = N_ ("Pressure angle"),                                                                   \
+  { .key = "angle", .table = "pressure-angle", .label = N_ ("Pressure angle"),                                        \
     .meaning = N_ ("slope of the basic rack's flanks: 20°, older gears 14.5°; 20° where it is not given"),            \
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_ANGLE,                                             \
     .low = TRAMMEL_GEAR_FIELD_ANGLE (10, -1e-12), .high = TRAMMEL_GEAR_FIELD_ANGLE (35, 1e-12),                       \

@@ -38,7 +38,7 @@ extern const TrammelOutputKind trammel_output_table;
 /* What any output may carry; the last entries of its fields. */
 #define TRAMMEL_OUTPUT_COMMON_FIELDS(inertia_meaning_)                                                                \
   TRAMMEL_PART_INERTIA ("inertia", N_ ("Inertia"), inertia_meaning_),                                                 \
-  { .key = "efficiency", .label = N_ ("Efficiency"),                                                                  \
+  { .key = "efficiency", .table = "efficiency", .label = N_ ("Efficiency"),                                           \
     .meaning = N_ ("share of the power that gets through, 0.97 or 97 %"),                                             \
     .type = TRAMMEL_FIELD_EXACT, .low = 0, .above_low = TRUE, .high = 1, .group = TRAMMEL_GROUP_LOAD },               \
   { .key = "lash", .label = N_ ("Lash"),                                                                              \

@@ -20,7 +20,7 @@ G_BEGIN_DECLS
     .low = 0, .above_low = TRUE, .high = 10000, .group = TRAMMEL_GROUP_LOAD }
 
 #define TRAMMEL_PART_DENSITY                                                                                          \
-  { .key = "density", .label = N_ ("Density"),                                                                        \
+  { .key = "density", .table = "density", .label = N_ ("Density"),                                                    \
     .meaning = N_ ("of the material, for the estimate of inertia: steel 7.85 g/cm³, brass 8.4, aluminium 2.7, "       \
                    "acetal 1.4"),                                                                                     \
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_DENSITY,                                           \
@@ -32,7 +32,7 @@ G_BEGIN_DECLS
     .group = TRAMMEL_GROUP_LOAD }
 
 #define TRAMMEL_PART_COEFFICIENT(key_, label_, meaning_)                                                              \
-  { .key = key_, .label = label_, .meaning = meaning_,                                                                \
+  { .key = key_, .table = "friction", .label = label_, .meaning = meaning_,                                           \
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_NUMBER, .low = 0, .high = 10,                      \
     .group = TRAMMEL_GROUP_LOAD }
 
@@ -41,8 +41,8 @@ G_BEGIN_DECLS
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LENGTH,                                            \
     .low = 0, .above_low = TRUE, .high = 100000, .group = group_ }
 
-#define TRAMMEL_PART_STRESS(key_, label_, meaning_)                                                                   \
-  { .key = key_, .label = label_, .meaning = meaning_,                                                                \
+#define TRAMMEL_PART_STRESS(key_, label_, meaning_, table_)                                                           \
+  { .key = key_, .table = table_, .label = label_, .meaning = meaning_,                                               \
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_STRESS,                                            \
     .low = 0, .above_low = TRUE, .high = 1e7, .group = TRAMMEL_GROUP_LOAD }
 

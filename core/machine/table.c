@@ -34,6 +34,10 @@ static const TrammelField friction = { VALUE, .type = TRAMMEL_FIELD_QUANTITY, .d
 static const TrammelField efficiency = { VALUE, .type = TRAMMEL_FIELD_QUANTITY,
                                          .dimension = TRAMMEL_DIMENSION_NUMBER,
                                          .low = 0, .above_low = TRUE, .high = 1 };
+static const TrammelField density = { VALUE, .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_DENSITY,
+                                      .low = 0, .above_low = TRUE, .high = 100000 };
+static const TrammelField modulus = { VALUE, .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_STRESS,
+                                      .low = 0, .above_low = TRUE, .high = 1e7 };
 static const TrammelField expansion = { VALUE, .type = TRAMMEL_FIELD_QUANTITY,
                                         .dimension = TRAMMEL_DIMENSION_NUMBER, .low = -1e-3, .high = 1e-2 };
 
@@ -48,6 +52,8 @@ static TrammelTable tables[] = {
   { { .type = "thread-angle",   .label = N_ ("Half angles of threads"), .fields = &angle,      .n_fields = 1 } },
   { { .type = "friction",       .label = N_ ("Friction of screws"),     .fields = &friction,   .n_fields = 1 } },
   { { .type = "efficiency",     .label = N_ ("Efficiencies"),           .fields = &efficiency, .n_fields = 1 } },
+  { { .type = "density",        .label = N_ ("Densities"),              .fields = &density,    .n_fields = 1 } },
+  { { .type = "modulus",        .label = N_ ("Young's moduli"),         .fields = &modulus,    .n_fields = 1 } },
   { { .type = "expansion",      .label = N_ ("Thermal expansion"),      .fields = &expansion,  .n_fields = 1 } },
 };
 /* clang-format on */

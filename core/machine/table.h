@@ -31,7 +31,8 @@ typedef struct _TrammelTable TrammelTable;
 /* All tables, in the order in which to show them. Safe from any thread, as are all functions here. */
 const TrammelTable *const *trammel_tables (gsize *n);
 /* (nullable): the table with @key: "thread-pitch", "module", "belt-pitch", "chain-pitch", "full-steps", "microsteps",
- * "pressure-angle", "thread-angle", "friction", "efficiency", …; NULL for another @key. */
+ * "pressure-angle", "thread-angle", "friction", "efficiency", "density", "modulus",
+ * "expansion"; NULL for another @key. */
 const TrammelTable *trammel_table_find (const char *key);
 
 const char *trammel_table_key (const TrammelTable *table);

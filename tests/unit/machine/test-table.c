@@ -52,7 +52,7 @@ START_TEST (every_line_of_every_file_is_a_row)
 {
   gsize n_tables;
   const TrammelTable *const *tables = trammel_tables (&n_tables);
-  ck_assert_uint_ge (n_tables, 11);
+  ck_assert_uint_ge (n_tables, 13);
   for (gsize i = 0; i < n_tables; i++)
     {
       gsize n;
@@ -162,6 +162,9 @@ static const struct { const char *table, *name; double value; } known[] = {
   /* ISO 606, half an inch; from memory */
   { "chain-pitch", "08B", 12.7 }, { "chain-pitch", "06B", 9.525 },
   { "efficiency", "ball screw", 0.9 }, /* common practice, no source */
+  /* Budynas & Nisbett, Shigley's Mechanical Engineering Design, table A-5, in N/mm²; from memory */
+  { "modulus", "steel, carbon", 207000 }, { "modulus", "aluminum", 71700 },
+  { "density", "steel, carbon", 7850 }, /* handbooks of materials, from memory */
   { "pressure-angle", "20°", 0.34906585039886592 }, /* π/9 */
   { "thread-angle", "trapezoidal", 0.26179938779914944 }, /* π/12 */
 };
@@ -228,8 +231,6 @@ static const struct { const char *table, *name, *typed; int rank; } ranks[] = {
 
 START_TEST (what_is_typed_finds_rows)
 {
-  if (!trammel_table_find (ranks[_i].table))
-    return;
   ck_assert_int_eq (trammel_table_row_rank (row_of (ranks[_i].table, ranks[_i].name), ranks[_i].typed), ranks[_i].rank);
 }
 END_TEST
