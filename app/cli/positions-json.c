@@ -4,32 +4,7 @@
 #include <math.h>
 
 #include "cli/json-text.h"
-
-/* The figures of an axis and their names, in the order in which they are told. */
-static const struct
-{
-  const char *key;
-  gsize offset;
-} figures[] = {
-  { "A", G_STRUCT_OFFSET (TrammelPositionFigures, a) },
-  { "A_up", G_STRUCT_OFFSET (TrammelPositionFigures, a_up) },
-  { "A_down", G_STRUCT_OFFSET (TrammelPositionFigures, a_down) },
-  { "R", G_STRUCT_OFFSET (TrammelPositionFigures, r) },
-  { "R_up", G_STRUCT_OFFSET (TrammelPositionFigures, r_up) },
-  { "R_down", G_STRUCT_OFFSET (TrammelPositionFigures, r_down) },
-  { "E", G_STRUCT_OFFSET (TrammelPositionFigures, e) },
-  { "E_up", G_STRUCT_OFFSET (TrammelPositionFigures, e_up) },
-  { "E_down", G_STRUCT_OFFSET (TrammelPositionFigures, e_down) },
-  { "M", G_STRUCT_OFFSET (TrammelPositionFigures, m) },
-  { "B", G_STRUCT_OFFSET (TrammelPositionFigures, b) },
-  { "B_mean", G_STRUCT_OFFSET (TrammelPositionFigures, b_mean) },
-};
-
-static double
-figure (const TrammelPositionFigures *of, gsize i)
-{
-  return G_STRUCT_MEMBER (double, of, figures[i].offset);
-}
+#include "draw/position-names.h"
 
 static void
 write_side (JsonText *json, const char *key, const TrammelPositionSide *side)
@@ -62,8 +37,11 @@ write_targets (JsonText *json, const TrammelPositionTarget *targets, gsize n)
 static void
 write_figures (JsonText *json, const TrammelPositionFigures *of)
 {
-  for (gsize i = 0; i < G_N_ELEMENTS (figures); i++)
-    json_text_number (json, figures[i].key, figure (of, i));
+  gsize n;
+  const TrammelPositionName *names = trammel_position_names (&n);
+
+  for (gsize i = 0; i < n; i++)
+    json_text_number (json, names[i].key, trammel_position_figure (of, &names[i]));
 }
 
 static void

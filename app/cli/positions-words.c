@@ -8,32 +8,7 @@
 #include "cli/console.h"
 #include "draw/cycle-sentences.h"
 #include "draw/display.h"
-
-/* The figures of an axis, in the order in which they are told. */
-static const struct
-{
-  const char *symbol, *meaning;
-  gsize offset;
-} figures[] = {
-  { "A", N_ ("accuracy, both directions"), G_STRUCT_OFFSET (TrammelPositionFigures, a) },
-  { "A↑", N_ ("accuracy moving up"), G_STRUCT_OFFSET (TrammelPositionFigures, a_up) },
-  { "A↓", N_ ("accuracy moving down"), G_STRUCT_OFFSET (TrammelPositionFigures, a_down) },
-  { "R", N_ ("repeatability, both directions"), G_STRUCT_OFFSET (TrammelPositionFigures, r) },
-  { "R↑", N_ ("repeatability moving up"), G_STRUCT_OFFSET (TrammelPositionFigures, r_up) },
-  { "R↓", N_ ("repeatability moving down"), G_STRUCT_OFFSET (TrammelPositionFigures, r_down) },
-  { "E", N_ ("systematic deviation, both directions"), G_STRUCT_OFFSET (TrammelPositionFigures, e) },
-  { "E↑", N_ ("systematic deviation moving up"), G_STRUCT_OFFSET (TrammelPositionFigures, e_up) },
-  { "E↓", N_ ("systematic deviation moving down"), G_STRUCT_OFFSET (TrammelPositionFigures, e_down) },
-  { "M", N_ ("range of the mean deviation"), G_STRUCT_OFFSET (TrammelPositionFigures, m) },
-  { "B", N_ ("greatest reversal"), G_STRUCT_OFFSET (TrammelPositionFigures, b) },
-  { "B̄", N_ ("mean reversal"), G_STRUCT_OFFSET (TrammelPositionFigures, b_mean) },
-};
-
-static double
-figure (const TrammelPositionFigures *of, gsize i)
-{
-  return G_STRUCT_MEMBER (double, of, figures[i].offset);
-}
+#include "draw/position-names.h"
 
 static void
 append_cell (GString *text, double value, const TrammelUnit *unit)
@@ -58,15 +33,18 @@ static void
 append_figures (GString *text, const TrammelPositionFigures *before, const TrammelPositionFigures *after,
                 const TrammelUnit *unit)
 {
+  gsize n;
+  const TrammelPositionName *names = trammel_position_names (&n);
+
   g_string_append_printf (text, "  %14s%14s\n", _ ("measured"), _ ("corrected"));
-  for (gsize i = 0; i < G_N_ELEMENTS (figures); i++)
+  for (gsize i = 0; i < n; i++)
     {
-      if (isnan (figure (before, i)))
+      if (isnan (trammel_position_figure (before, &names[i])))
         continue;
-      append_symbol (text, figures[i].symbol);
-      append_cell (text, figure (before, i), unit);
-      append_cell (text, figure (after, i), unit);
-      g_string_append_printf (text, "  %s\n", _ (figures[i].meaning));
+      append_symbol (text, names[i].symbol);
+      append_cell (text, trammel_position_figure (before, &names[i]), unit);
+      append_cell (text, trammel_position_figure (after, &names[i]), unit);
+      g_string_append_printf (text, "  %s\n", _ (names[i].meaning));
     }
 }
 

@@ -7,6 +7,7 @@
 #include "base/number.h"
 #include "draw/cycle-sentences.h"
 #include "draw/display.h"
+#include "draw/position-names.h"
 #include "draw/position-plot.h"
 #include "machine/axis-cycles.h"
 #include "window/appearance.h"
@@ -37,22 +38,6 @@ struct _TrammelPositionsView
 };
 
 G_DEFINE_FINAL_TYPE (TrammelPositionsView, trammel_positions_view, GTK_TYPE_WIDGET)
-
-/* The figures of an axis and what they are called, a row of the grid each. */
-static const struct
-{
-  const char *symbol, *meaning;
-  gsize offset;
-} figures[] = {
-  { "A", N_ ("accuracy, both directions"), G_STRUCT_OFFSET (TrammelPositionFigures, a) },
-  { "R", N_ ("repeatability, both directions"), G_STRUCT_OFFSET (TrammelPositionFigures, r) },
-  { "R↑", N_ ("repeatability moving up"), G_STRUCT_OFFSET (TrammelPositionFigures, r_up) },
-  { "R↓", N_ ("repeatability moving down"), G_STRUCT_OFFSET (TrammelPositionFigures, r_down) },
-  { "E", N_ ("systematic deviation, both directions"), G_STRUCT_OFFSET (TrammelPositionFigures, e) },
-  { "M", N_ ("range of the mean deviation"), G_STRUCT_OFFSET (TrammelPositionFigures, m) },
-  { "B", N_ ("greatest reversal"), G_STRUCT_OFFSET (TrammelPositionFigures, b) },
-  { "B̄", N_ ("mean reversal"), G_STRUCT_OFFSET (TrammelPositionFigures, b_mean) },
-};
 
 static const TrammelUnit *
 unit_of (TrammelPositionsView *self)
@@ -100,16 +85,20 @@ show_figures (TrammelPositionsView *self)
   const TrammelPositionFigures after = trammel_positions_after (self->positions);
   const TrammelUnit *unit = unit_of (self);
 
-  trammel_rewrite_label (GTK_LABEL (grid_label (self, 1, 0, 1)), _ ("measured"));
-  trammel_rewrite_label (GTK_LABEL (grid_label (self, 2, 0, 1)), _ ("corrected"));
-  for (int i = 0; i < (int)G_N_ELEMENTS (figures); i++)
+  gsize n;
+  const TrammelPositionName *names = trammel_position_names (&n);
+  int row = 0;
+
+  trammel_rewrite_label (GTK_LABEL (grid_label (self, 1, row, 1)), _ ("measured"));
+  trammel_rewrite_label (GTK_LABEL (grid_label (self, 2, row++, 1)), _ ("corrected"));
+  for (gsize i = 0; i < n; i++, row++)
     {
-      g_autofree char *first = trammel_display_travel (G_STRUCT_MEMBER (double, &before, figures[i].offset), unit);
-      g_autofree char *second = trammel_display_travel (G_STRUCT_MEMBER (double, &after, figures[i].offset), unit);
-      trammel_rewrite_label (GTK_LABEL (grid_label (self, 0, i + 1, 0)), figures[i].symbol);
-      trammel_rewrite_label (GTK_LABEL (grid_label (self, 1, i + 1, 1)), first);
-      trammel_rewrite_label (GTK_LABEL (grid_label (self, 2, i + 1, 1)), second);
-      trammel_rewrite_label (GTK_LABEL (grid_label (self, 3, i + 1, 0)), _ (figures[i].meaning));
+      g_autofree char *first = trammel_display_travel (trammel_position_figure (&before, &names[i]), unit);
+      g_autofree char *second = trammel_display_travel (trammel_position_figure (&after, &names[i]), unit);
+      trammel_rewrite_label (GTK_LABEL (grid_label (self, 0, row, 0)), names[i].symbol);
+      trammel_rewrite_label (GTK_LABEL (grid_label (self, 1, row, 1)), first);
+      trammel_rewrite_label (GTK_LABEL (grid_label (self, 2, row, 1)), second);
+      trammel_rewrite_label (GTK_LABEL (grid_label (self, 3, row, 0)), _ (names[i].meaning));
     }
 }
 
