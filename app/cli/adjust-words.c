@@ -74,7 +74,7 @@ append_fit (GString *text, const TrammelAdjustment *adjustment)
   g_autofree char *dof = g_strdup_printf ("%" G_GINT64_FORMAT, trammel_adjustment_dof (adjustment));
   g_autofree char *chi2 = trammel_display_significant (trammel_adjustment_chi2 (adjustment), 4);
   g_autofree char *sigma = trammel_display_significant (trammel_adjustment_sigma (adjustment), 4);
-  g_autofree char *p = trammel_display_significant (trammel_adjustment_p_value (adjustment), 2);
+  g_autofree char *p = trammel_display_p_value (trammel_adjustment_p_value (adjustment));
 
   g_string_append_printf (text, ngettext ("%zu reading; ", "%zu readings; ", n_used), n_used);
   if (trammel_adjustment_scatter (adjustment) == TRAMMEL_SCATTER_ESTIMATED)

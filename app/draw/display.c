@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "draw/display.h"
 
+#include <glib/gi18n-lib.h>
 #include <langinfo.h>
 #include <math.h>
 #include <stdlib.h>
@@ -13,6 +14,7 @@
 #define MOST_DIGITS 15
 #define SMALLEST_PLAIN 1e-5
 #define GREATEST_PLAIN 1e9
+#define LEAST_P 1e-4
 
 const char *
 trammel_display_decimal_sign (void)
@@ -123,6 +125,15 @@ trammel_display_significant (double value, int digits)
   g_autofree char *number = g_strdup_printf ("%.*f", MAX (digits - 1 - power, 0), value);
   drop_trailing_zeros (number);
   return with_typographic_minus (number);
+}
+
+char *
+trammel_display_p_value (double p)
+{
+  if (!(p < LEAST_P))
+    return trammel_display_significant (p, 2);
+  g_autofree char *least = trammel_display_number (LEAST_P, 4);
+  return g_strdup_printf (_ ("below %s"), least);
 }
 
 char *

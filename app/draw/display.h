@@ -22,6 +22,8 @@ char *trammel_display_interval (double value, double half_width);
 char *trammel_display_rounded (double value, double u);
 /* Number text as files hold it, "0.5 mm", with the sign of the locale. */
 char *trammel_display_text (const char *text);
+/* A probability, two digits; "below 0.0001" where it is, since nobody's readings bear out the digits of less. */
+char *trammel_display_p_value (double p);
 /* "." or the locale's. */
 const char *trammel_display_decimal_sign (void);
 

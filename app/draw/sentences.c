@@ -172,10 +172,9 @@ trammel_sentences_axis (const TrammelMachine *machine, const TrammelAdjustment *
       deviation = deviation_sentence (trammel_axis_kind (axis), scale, &amount);
     else
       /* translators: %c is the axis, then a deviation "0.01 %" and its half-width "± 0.03 %" */
-      deviation
-          = g_strdup_printf (_ ("%c does what it is told, as far as these readings can tell (off by %s%s, %s)."),
-                             letter, shows_a_negative (&amount, scale->scale_error) ? "\xe2\x88\x92" : "",
-                             amount.value, amount.half_width);
+      deviation = g_strdup_printf (_ ("%c does what it is told, as far as these readings can tell (off by %s%s, %s)."),
+                                   letter, shows_a_negative (&amount, scale->scale_error) ? "\xe2\x88\x92" : "",
+                                   amount.value, amount.half_width);
   }
   if (!trammel_machine_correction (machine, adjustment, letter, &correction, NULL))
     return g_steal_pointer (&deviation);
@@ -252,6 +251,10 @@ lash_sentence (const TrammelMachine *machine, const TrammelParameter *parameter)
   g_auto (Amount) amount
       = travel_of (machine, letter, parameter->value, half_width_of (parameter->low, parameter->high));
 
+  if (parameter->high < 0)
+    return g_strdup_printf (_ ("%c seems to gain %s on every reversal (%s), which play cannot do: see whether the "
+                               "approach of some readings is the wrong way round."),
+                            letter, amount.value, amount.half_width);
   if (parameter->low <= 0)
     return g_strdup_printf (_ ("%c loses nothing on reversal that these readings could tell (%s%s, %s)."), letter,
                             parameter->value < 0 ? "\xe2\x88\x92" : "", amount.value, amount.half_width);

@@ -147,7 +147,7 @@ same_input (const TrammelMachine *a, const TrammelMachine *b)
 {
   return a == b
          || (trammel_machine_readings (a) == trammel_machine_readings (b) && same_axes (a, b) && same_instruments (a, b)
-             && same_stated (a, b));
+             && same_stated (a, b) && trammel_machine_display_unit (a) == trammel_machine_display_unit (b));
 }
 
 static gboolean

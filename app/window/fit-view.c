@@ -102,7 +102,7 @@ add_stated_scatter (TrammelFitView *self, const TrammelAdjustment *adjustment)
 
   add_fact (self, _ ("χ²"), trammel_display_significant (trammel_adjustment_chi2 (adjustment), 4),
             _ ("squared differences between readings and fit, each over its own u; about ν is usual"));
-  add_fact (self, _ ("p"), trammel_display_significant (p, 3), meaning_of_p (p));
+  add_fact (self, _ ("p"), trammel_display_p_value (p), meaning_of_p (p));
   add_fact (self, _ ("Birge ratio"), trammel_display_significant (birge, 4),
             birge > 1 ? _ ("all u were multiplied by this, since the readings scatter more than their u says")
                       : _ ("no u had to be enlarged"));

@@ -92,16 +92,15 @@ append_readings (GString *text, const TrammelMachine *machine, const TrammelRead
 static void
 append_fit (GString *text, const TrammelLogEntry *entry)
 {
+  g_autofree char *dof = g_strdup_printf ("%" G_GINT64_FORMAT, entry->dof);
   g_autofree char *chi2 = trammel_display_significant (entry->chi2, 4);
-  g_autofree char *p = trammel_display_significant (entry->p_value, 2);
+  g_autofree char *p = trammel_display_p_value (entry->p_value);
   if (g_strcmp0 (entry->scatter, "estimated") == 0)
-    g_string_append_printf (text, _ ("Scatter estimated from the readings, %" G_GINT64_FORMAT " degrees of freedom"),
-                            entry->dof);
+    g_string_append_printf (text, _ ("Scatter estimated from the readings, %s degrees of freedom"), dof);
   else if (isnan (entry->p_value))
     g_string_append (text, _ ("Stated uncertainties believed; too few readings to test them"));
   else
-    g_string_append_printf (text, _ ("Stated uncertainties believed; χ² %s on %" G_GINT64_FORMAT ", p = %s"), chi2,
-                            entry->dof, p);
+    g_string_append_printf (text, _ ("Stated uncertainties believed; χ² %s on %s, p %s"), chi2, dof, p);
   if (entry->birge > 1)
     {
       g_autofree char *birge = trammel_display_significant (entry->birge, 3);

@@ -16,6 +16,20 @@ axis_letters (const TrammelMachine *machine, char letters[TRAMMEL_MAX_AXES + 1])
   letters[n] = '\0';
 }
 
+static void
+rotary_letters (const TrammelMachine *machine, char letters[TRAMMEL_MAX_AXES + 1])
+{
+  gsize n = 0;
+
+  for (gsize i = 0; i < MIN (trammel_machine_n_axes (machine), TRAMMEL_MAX_AXES); i++)
+    {
+      const TrammelAxis *axis = trammel_machine_axis (machine, i);
+      if (trammel_axis_kind (axis) == TRAMMEL_AXIS_ROTARY)
+        letters[n++] = trammel_axis_letter (axis);
+    }
+  letters[n] = '\0';
+}
+
 /* The machine's stated values, then those of the options, which win by coming later. Names are borrowed. */
 static GArray *
 gather_stated (const TrammelMachine *machine, const TrammelAdjustOptions *options)
@@ -54,12 +68,15 @@ TrammelAdjustment *
 trammel_machine_adjust (const TrammelMachine *machine, const TrammelAdjustOptions *options, GCancellable *cancellable,
                         GError **error)
 {
-  char letters[TRAMMEL_MAX_AXES + 1];
+  char letters[TRAMMEL_MAX_AXES + 1], rotary[TRAMMEL_MAX_AXES + 1];
   TrammelAdjustmentInput input;
 
   g_return_val_if_fail (machine != NULL, NULL);
 
   g_autoptr (GArray) stated = trammel_machine_adjustment_input (machine, options, letters, &input);
+  rotary_letters (machine, rotary);
+  input.rotary = rotary;
+  input.unit = trammel_machine_display_unit (machine);
   return trammel_adjustment_new (&input, cancellable, error);
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <gio/gio.h>
+#include "base/quantity.h"
 #include "measure/reading.h"
 #include "measure/stated.h"
 
@@ -40,6 +41,10 @@ typedef struct
   gsize n_stated;
   TrammelScatter scatter;
   gboolean robust; /* bisquare, tuning constant 4.685 */
+  /* For the sentences of warnings: the axes of those that are rotary, whose readings are in degrees (NULL: none), and
+   * the unit in which lengths are told (NULL: mm). */
+  const char *rotary;
+  const TrammelUnit *unit;
 } TrammelAdjustmentInput;
 
 /* One unknown. */

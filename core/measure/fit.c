@@ -159,10 +159,11 @@ workspace_clear (Workspace *workspace)
 static gboolean
 too_few_readings (const TrammelFit *fit, GError **error)
 {
-  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA,
-               _ ("%" G_GSIZE_FORMAT " readings for %u unknowns: too few to estimate their scatter; take more readings "
-                  "or weigh by stated uncertainties"),
-               fit->n_used, fit->n_columns);
+  g_set_error (
+      error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA,
+      _ ("%u readings for %u unknowns: too few to estimate their scatter; take more readings or weigh by stated "
+         "uncertainties"),
+      (guint)fit->n_used, fit->n_columns);
   return FALSE;
 }
 

@@ -4,6 +4,7 @@
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
+#include <string.h>
 
 /* Told apart: more than this was learned, or it is correlated with no scale by more than that. */
 #define LITTLE_LEARNED 0.1
@@ -11,6 +12,9 @@
 /* Fewer degrees of freedom than this say little about scatter. */
 #define FEW_DEGREES 3
 #define MOST_SUSPECTS_NAMED 5
+/* A smaller p is told as being below this: its digits are those of the normal distribution's far tail, not of readings.
+ */
+#define LEAST_P 1e-4
 
 static void
 warn (GPtrArray *warnings, char *sentence)
@@ -118,6 +122,39 @@ warn_of_entangled (const TrammelAdjustment *adjustment, const TrammelFit *fit, G
     }
 }
 
+/* (transfer full) */
+static char *
+p_in_words (double p)
+{
+  return p < LEAST_P ? g_strdup_printf (_ ("below %.4f"), LEAST_P) : g_strdup_printf ("%.2g", p);
+}
+
+static gsize
+count_suspects (const TrammelAdjustment *adjustment)
+{
+  gsize n = 0;
+
+  for (gsize i = 0; i < adjustment->n_readings; i++)
+    n += adjustment->fitted[i].suspect ? 1 : 0;
+  return n;
+}
+
+/* One gross mis-reading widens every interval, and need not. */
+static void
+warn_of_cause_of_scatter (const TrammelAdjustment *adjustment, GPtrArray *warnings)
+{
+  gsize n = count_suspects (adjustment);
+
+  if (n > 0)
+    warn (warnings,
+          g_strdup (g_dngettext (GETTEXT_PACKAGE,
+                                 "The suspect row may be all there is to that scatter: measure it again, leave it out, "
+                                 "or use the robust fit, and the intervals become narrower.",
+                                 "The suspect rows may be all there is to that scatter: measure them again, leave them "
+                                 "out, or use the robust fit, and the intervals become narrower.",
+                                 n)));
+}
+
 static void
 warn_of_scatter (const TrammelAdjustment *adjustment, GPtrArray *warnings)
 {
@@ -127,9 +164,13 @@ warn_of_scatter (const TrammelAdjustment *adjustment, GPtrArray *warnings)
                               "multiplied by %.3g."),
                            adjustment->birge));
   else if (adjustment->birge > 1)
-    warn (warnings, g_strdup_printf (_ ("The readings scatter more than their uncertainties say (p = %.2g); all "
-                                        "uncertainties were multiplied by %.3g."),
-                                     adjustment->p_value, adjustment->birge));
+    {
+      g_autofree char *p = p_in_words (adjustment->p_value);
+      warn (warnings, g_strdup_printf (_ ("The readings scatter more than their uncertainties say (p %s); all "
+                                          "uncertainties were multiplied by %.3g."),
+                                       p, adjustment->birge));
+      warn_of_cause_of_scatter (adjustment, warnings);
+    }
   if (adjustment->scatter == TRAMMEL_SCATTER_ESTIMATED && adjustment->freedom < FEW_DEGREES)
     warn (warnings,
           g_strdup_printf (_ ("The scatter is estimated from %.3g degrees of freedom only, so the intervals are "
@@ -137,27 +178,29 @@ warn_of_scatter (const TrammelAdjustment *adjustment, GPtrArray *warnings)
                            adjustment->freedom));
 }
 
-/* Along a rotary axis lengths are degrees, and which axes are rotary is not known here. */
-static const char *
-unit_along (const TrammelReading *reading)
+/* What @reading measures, of @mm (degrees along a rotary axis). (transfer full) */
+static char *
+amount_text (const TrammelAdjustmentInput *input, const TrammelReading *reading, double mm, int digits)
 {
-  return trammel_direction_touches (&reading->along, 'X') || trammel_direction_touches (&reading->along, 'Y')
-                 || trammel_direction_touches (&reading->along, 'Z')
-             ? " mm"
-             : "";
+  const TrammelUnit *unit = input->unit ? input->unit : trammel_unit_base (TRAMMEL_DIMENSION_LENGTH);
+
+  if (input->rotary && strchr (input->rotary, reading->along.axes[0]))
+    return g_strdup_printf ("%.*g°", digits, mm);
+  return g_strdup_printf ("%.*g %s", digits, mm / trammel_unit_factor (unit), trammel_unit_symbol (unit));
 }
 
 static char *
-suspect_sentence (const TrammelReading *reading, const TrammelFitted *fitted, gsize i)
+suspect_sentence (const TrammelAdjustmentInput *input, const TrammelFitted *fitted, gsize i)
 {
+  const TrammelReading *reading = &input->readings[i];
   g_autofree char *along = trammel_direction_to_text (&reading->along);
-  const char *unit = unit_along (reading);
+  g_autofree char *nominal = amount_text (input, reading, reading->nominal, 6);
+  g_autofree char *measured = amount_text (input, reading, reading->measured, 6);
+  g_autofree char *residual = amount_text (input, reading, fabs (fitted->residual), 3);
 
-  return g_strdup_printf (_ ("Row %" G_GSIZE_FORMAT
-                             " (%s %s %g%s, measured %g%s) is %.3g%s off what the other readings "
-                             "say; measure it again."),
-                          i + 1, trammel_reading_kind_label (reading->kind), along, reading->nominal, unit,
-                          reading->measured, unit, fabs (fitted->residual), unit);
+  /* Translators: number of the row, kind of reading, along what, nominal and measured value, difference */
+  return g_strdup_printf (_ ("Row %u (%s %s %s, measured %s) is %s off what the other readings say; measure it again."),
+                          (guint)i + 1, trammel_reading_kind_label (reading->kind), along, nominal, measured, residual);
 }
 
 static void
@@ -170,7 +213,7 @@ warn_of_suspects (const TrammelAdjustment *adjustment, const TrammelFit *fit, GP
       if (!adjustment->fitted[i].suspect)
         continue;
       if (n++ < MOST_SUSPECTS_NAMED)
-        warn (warnings, suspect_sentence (&fit->input->readings[i], &adjustment->fitted[i], i));
+        warn (warnings, suspect_sentence (fit->input, &adjustment->fitted[i], i));
     }
   if (n > MOST_SUSPECTS_NAMED)
     warn (warnings, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u more row is suspect.",
@@ -184,10 +227,13 @@ warn_of_rows (const TrammelAdjustment *adjustment, const TrammelFit *fit, GPtrAr
   GHashTableIter iter;
   gpointer name;
 
+  const TrammelUnit *unit = fit->input->unit ? fit->input->unit : trammel_unit_base (TRAMMEL_DIMENSION_LENGTH);
+
   g_hash_table_iter_init (&iter, fit->strangers);
   while (g_hash_table_iter_next (&iter, &name, NULL))
-    warn (warnings, g_strdup_printf (_ ("The instrument “%s” is not described; its readings count with u = %g mm."),
-                                     (const char *)name, TRAMMEL_DEFAULT_U));
+    warn (warnings, g_strdup_printf (_ ("The instrument “%s” is not described; its readings count with u = %.3g %s."),
+                                     (const char *)name, TRAMMEL_DEFAULT_U / trammel_unit_factor (unit),
+                                     trammel_unit_symbol (unit)));
   if (adjustment->n_skipped > 0)
     warn (warnings, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u row is not complete and was left out.",
                                                   "%u rows are not complete and were left out.", adjustment->n_skipped),

@@ -45,6 +45,16 @@ START_TEST (what_is_not_a_number_is_a_dash)
 }
 END_TEST
 
+START_TEST (p_values_below_a_ten_thousandth_have_no_digits)
+{
+  assert_text ("0.31", trammel_display_p_value (0.3149));
+  assert_text ("0.0001", trammel_display_p_value (0.0001));
+  assert_text ("below 0.0001", trammel_display_p_value (0.000099));
+  assert_text ("below 0.0001", trammel_display_p_value (3.8e-63));
+  assert_text ("—", trammel_display_p_value (NAN));
+}
+END_TEST
+
 START_TEST (significant_drops_zeros_and_rounds)
 {
   assert_text ("80", trammel_display_significant (80, 6));
@@ -146,6 +156,7 @@ display_suite (void)
   tcase_add_test (tests, minus_is_typographic_and_zero_has_none);
   tcase_add_test (tests, what_is_not_a_number_is_a_dash);
   tcase_add_test (tests, significant_drops_zeros_and_rounds);
+  tcase_add_test (tests, p_values_below_a_ten_thousandth_have_no_digits);
   tcase_add_test (tests, significant_goes_to_powers_of_ten_at_the_ends);
   tcase_add_test (tests, length_is_in_the_unit_asked_for);
   tcase_add_test (tests, interval_keeps_two_digits_of_the_half_width);
