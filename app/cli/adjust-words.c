@@ -29,6 +29,7 @@ append_sentences (GString *text, const TrammelMachine *machine, const TrammelAdj
 
   for (guint i = 0; i < sentences->len; i++)
     g_string_append_printf (text, "%s\n", (const char *)g_ptr_array_index (sentences, i));
+  /* xgettext:no-c-format */
   g_string_append_printf (text, "%s\n\n", _ ("(± tells the 95 % interval.)"));
 }
 

@@ -179,6 +179,7 @@ trammel_error_legend (const TrammelErrorPlot *plot, cairo_t *cr, double x, doubl
   if (many)
     add_entry (&legend, SAMPLE_DENSITY, 0, _ ("Darker: more readings"));
   else
+    /* xgettext:no-c-format */
     add_entry (&legend, SAMPLE_INTERVAL, 0, _ ("95 % interval of a reading"));
   add_entry (&legend, SAMPLE_LINE, 0, _ ("Fit with its 95 % band"));
   if (plot->n_suspects > 0)

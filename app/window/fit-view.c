@@ -135,6 +135,7 @@ trammel_fit_view_show (TrammelFitView *self, const TrammelMachine *machine, cons
     add_estimated_scatter (self, machine, adjustment);
   add_fact (self, _ ("Coverage factor"),
             trammel_display_significant (trammel_adjustment_coverage_factor (adjustment), 4),
+            /* xgettext:no-c-format */
             _ ("half of a 95 % interval, in standard uncertainties"));
   while (gtk_grid_get_child_at (GTK_GRID (self->grid), 0, self->n_rows))
     gtk_grid_remove_row (GTK_GRID (self->grid), self->n_rows);

@@ -8,7 +8,8 @@ int
 main (int argc, char **argv)
 {
   setlocale (LC_ALL, "");
-  bindtextdomain (GETTEXT_PACKAGE, LOCALEDIR);
+  const char *translations = g_getenv ("TRAMMEL_LOCALEDIR"); /* of a build that is not installed */
+  bindtextdomain (GETTEXT_PACKAGE, translations ? translations : LOCALEDIR);
   bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
   textdomain (GETTEXT_PACKAGE);
   g_set_application_name ("Trammel");
