@@ -115,6 +115,27 @@ write_readings (JsonText *json, const TrammelAdjustment *adjustment, const Tramm
 }
 
 static void
+write_repeats (JsonText *json, const TrammelRepeats *repeats)
+{
+  if (!repeats)
+    {
+      json_text_null (json, "pure_error");
+      json_text_null (json, "lack_of_fit");
+      return;
+    }
+  json_text_open (json, "pure_error", '{');
+  json_text_integer (json, "dof", repeats->pure_error_dof);
+  json_text_number (json, "ss", repeats->pure_error_ss);
+  json_text_close (json, '}');
+  json_text_open (json, "lack_of_fit", '{');
+  json_text_number (json, "dof", repeats->lack_of_fit_dof);
+  json_text_number (json, "ss", repeats->lack_of_fit_ss);
+  json_text_number (json, "F", repeats->f);
+  json_text_number (json, "p_value", repeats->p_value);
+  json_text_close (json, '}');
+}
+
+static void
 write_fit (JsonText *json, const TrammelAdjustment *adjustment)
 {
   gsize n_parameters;
@@ -130,6 +151,7 @@ write_fit (JsonText *json, const TrammelAdjustment *adjustment)
   json_text_number (json, "p_value", trammel_adjustment_p_value (adjustment));
   json_text_number (json, "birge", trammel_adjustment_birge (adjustment));
   json_text_number (json, "coverage", 0.95);
+  write_repeats (json, trammel_adjustment_repeats (adjustment));
   json_text_close (json, '}');
 }
 

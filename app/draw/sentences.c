@@ -224,6 +224,19 @@ shrink_sentence (const TrammelParameter *parameter)
 }
 
 static char *
+instrument_sentence (const TrammelParameter *parameter)
+{
+  double half = half_width_of (parameter->low, parameter->high) * PERCENT;
+  g_auto (Amount) amount = amount_of (parameter->value * PERCENT, half, " ", "%");
+  const char *name = strchr (parameter->name, '.') + 1;
+
+  return parameter->value >= 0 ? g_strdup_printf (_ ("The instrument “%s” shows %s too much (%s)."), name, amount.value,
+                                                  amount.half_width)
+                               : g_strdup_printf (_ ("The instrument “%s” shows %s too little (%s)."), name,
+                                                  amount.value, amount.half_width);
+}
+
+static char *
 bead_sentence (const TrammelMachine *machine, const TrammelParameter *parameter)
 {
   g_auto (Amount) amount = length_of (machine, parameter->value, half_width_of (parameter->low, parameter->high));
@@ -297,6 +310,8 @@ trammel_sentences_parameter (const TrammelMachine *machine, const TrammelParamet
       return lash_sentence (machine, parameter);
     case TRAMMEL_PARAMETER_DATUM:
       return datum_sentence (machine, parameter);
+    case TRAMMEL_PARAMETER_INSTRUMENT:
+      return instrument_sentence (parameter);
     case TRAMMEL_PARAMETER_SCALE:
     default:
       return NULL;

@@ -123,9 +123,9 @@ same_instruments (const TrammelMachine *a, const TrammelMachine *b)
   if (n != n_b)
     return FALSE;
   for (gsize i = 0; of_a != of_b && i < n; i++)
-    if (g_strcmp0 (of_a[i].name, of_b[i].name) != 0 || of_a[i].u != of_b[i].u)
+    if (!trammel_instrument_equal (&of_a[i], &of_b[i]))
       return FALSE;
-  return TRUE;
+  return trammel_thermal_equal (trammel_machine_part (a), trammel_machine_part (b));
 }
 
 static gboolean

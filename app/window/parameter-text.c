@@ -38,6 +38,7 @@ trammel_parameter_unit (const TrammelMachine *machine, const char *name)
     {
     case TRAMMEL_PARAMETER_SCALE:
     case TRAMMEL_PARAMETER_SHRINK:
+    case TRAMMEL_PARAMETER_INSTRUMENT:
       return (TrammelParameterUnit){ 0.01, " %", " %" };
     case TRAMMEL_PARAMETER_SKEW:
       return (TrammelParameterUnit){ G_PI / 180, "°", " deg" };

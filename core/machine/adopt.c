@@ -57,6 +57,7 @@ trammel_machine_adjustment_input (const TrammelMachine *machine, const TrammelAd
   *input = (TrammelAdjustmentInput){ .axes = letters };
   input->readings = trammel_readings_rows (readings, &input->n_readings);
   input->instruments = trammel_machine_instruments (machine, &input->n_instruments);
+  input->part = *trammel_machine_part (machine);
   input->stated = (const TrammelStated *)stated->data;
   input->n_stated = stated->len;
   input->scatter = options ? options->scatter : TRAMMEL_SCATTER_STATED;

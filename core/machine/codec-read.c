@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "base/error.h"
+#include "machine/codec-instrument-private.h"
 #include "machine/codec-private.h"
 #include "machine/encoding.h"
 #include "machine/machine-private.h"
@@ -117,84 +118,6 @@ read_axes (TrammelMachine *machine, TrammelJsonObject *members, GError **error)
   for (; trammel_json_next (&elements, &value); place.index++)
     if (!add_axis (&place, machine, value, error))
       return FALSE;
-  return TRUE;
-}
-
-/* A length above 0 as number or text. */
-static gboolean
-read_uncertainty (const TrammelPlace *place, TrammelJson value, double *out, GError **error)
-{
-  const char *wanted = _ ("a length above 0 such as “0.03 mm”");
-  g_autofree char *text = NULL;
-  GError *why = NULL;
-
-  if (!trammel_json_is (value, TRAMMEL_JSON_STRING) && !trammel_json_is (value, TRAMMEL_JSON_NUMBER))
-    return trammel_codec_refuse (place, &value, TRAMMEL_ERROR_FORMAT, wanted, error);
-  text = trammel_json_scalar (value);
-  if (!trammel_quantity_parse_value (text, TRAMMEL_DIMENSION_LENGTH, NULL, out, &why))
-    return trammel_codec_refuse_because (place, why, error);
-  return *out > 0 || trammel_codec_refuse (place, &value, TRAMMEL_ERROR_RANGE, wanted, error);
-}
-
-static gboolean
-name_is_taken (const GArray *instruments, const char *name)
-{
-  for (guint i = 0; i < instruments->len; i++)
-    if (g_str_equal (g_array_index (instruments, TrammelInstrument, i).name, name))
-      return TRUE;
-  return FALSE;
-}
-
-static gboolean
-add_instrument (const TrammelPlace *place, TrammelMachine *machine, TrammelJson value, GError **error)
-{
-  TrammelPlace name_place = { place, "name", 0 }, u_place = { place, "u", 0 };
-  const char *wanted = _ ("a name of its own");
-  g_auto (TrammelJsonObject) members = { 0 };
-  g_autofree char *name = NULL;
-  TrammelInstrument instrument;
-  TrammelJson member;
-  char *extra;
-
-  if (!trammel_codec_open_object (place, value, _ ("an object with name and u"), &members, error))
-    return FALSE;
-  if (!trammel_json_object_take (&members, "name", &member))
-    return trammel_codec_refuse (&name_place, NULL, TRAMMEL_ERROR_FORMAT, wanted, error);
-  if (!trammel_codec_read_text (&name_place, member, wanted, &name, error))
-    return FALSE;
-  if (*name == '\0' || name_is_taken (machine->instruments, name))
-    return trammel_codec_refuse (&name_place, &member, TRAMMEL_ERROR_FORMAT, wanted, error);
-  if (!trammel_json_object_take (&members, "u", &member))
-    return trammel_codec_refuse (&u_place, NULL, TRAMMEL_ERROR_FORMAT, _ ("a length above 0 such as “0.03 mm”"), error);
-  if (!read_uncertainty (&u_place, member, &instrument.u, error))
-    return FALSE;
-  instrument.name = g_ref_string_new (name);
-  g_array_append_val (machine->instruments, instrument);
-  extra = trammel_json_object_rest (&members);
-  if (extra)
-    g_hash_table_insert (machine->instrument_extra, g_steal_pointer (&name), extra);
-  return TRUE;
-}
-
-static gboolean
-read_instruments (TrammelMachine *machine, TrammelJsonObject *members, GError **error)
-{
-  TrammelPlace list = { NULL, "instruments", 0 };
-  TrammelPlace place = { &list, NULL, 0 };
-  TrammelJsonElements elements;
-  TrammelJson value;
-
-  if (!trammel_json_object_take (members, "instruments", &value))
-    return TRUE;
-  if (!trammel_codec_open_array (&list, value, _ ("a list of instruments"), &elements, error))
-    return FALSE;
-  for (; trammel_json_next (&elements, &value); place.index++)
-    {
-      if (place.index == TRAMMEL_MAX_INSTRUMENTS)
-        return trammel_codec_refuse (&place, &value, TRAMMEL_ERROR_TOO_LARGE, _ ("a shorter list"), error);
-      if (!add_instrument (&place, machine, value, error))
-        return FALSE;
-    }
   return TRUE;
 }
 
@@ -344,8 +267,8 @@ read_members (TrammelMachine *machine, TrammelJsonObject *members, GError **erro
       || !read_optional_text (members, "name", &machine->name, error)
       || !read_optional_text (members, "note", &machine->note, error)
       || !read_display_unit (members, &machine->display_unit, error) || !read_axes (machine, members, error)
-      || !read_instruments (machine, members, error) || !read_stated (machine, members, error)
-      || !read_piece_and_plate (machine, members, error))
+      || !trammel_codec_read_instruments (machine, members, error) || !trammel_codec_read_part (machine, members, error)
+      || !read_stated (machine, members, error) || !read_piece_and_plate (machine, members, error))
     return FALSE;
   trammel_codec_reading_units (machine->axes, &units);
   if (!read_readings (machine, members, &units, error) || !read_log (machine, members, &units, error))

@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "base/number.h"
+#include "machine/codec-instrument-private.h"
 #include "machine/codec-private.h"
 #include "machine/machine-private.h"
 
@@ -48,23 +49,6 @@ write_amount (TrammelJsonWriter *writer, const char *name, const char *parameter
     write_length (writer, name, value);
   else /* a fraction, or lash, whose unit is that of its axis */
     trammel_json_writer_number (writer, name, value);
-}
-
-static void
-write_instruments (TrammelJsonWriter *writer, const TrammelMachine *machine)
-{
-  trammel_json_writer_open (writer, "instruments", '[', FALSE);
-  for (guint i = 0; i < machine->instruments->len; i++)
-    {
-      const TrammelInstrument *instrument = &g_array_index (machine->instruments, TrammelInstrument, i);
-
-      trammel_json_writer_open (writer, NULL, '{', TRUE);
-      trammel_json_writer_string (writer, "name", instrument->name);
-      write_length (writer, "u", instrument->u);
-      trammel_json_writer_members (writer, trammel_machine_instrument_extra (machine, instrument->name));
-      trammel_json_writer_close (writer, '}');
-    }
-  trammel_json_writer_close (writer, ']');
 }
 
 static void
@@ -129,7 +113,8 @@ trammel_codec_write (const TrammelMachine *machine, gsize *length)
   trammel_json_writer_string (&writer, "note", machine->note);
   trammel_json_writer_string (&writer, "display_unit", trammel_unit_symbol (machine->display_unit));
   write_axes (&writer, machine);
-  write_instruments (&writer, machine);
+  trammel_codec_write_instruments (&writer, machine);
+  trammel_codec_write_part (&writer, machine);
   write_stated (&writer, machine);
   trammel_codec_write_record (&writer, "piece", machine->piece, FALSE);
   write_plate (&writer, machine->plate);

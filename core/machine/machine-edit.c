@@ -193,11 +193,12 @@ static void
 put_instrument (GArray *instruments, const TrammelInstrument *instrument)
 {
   int i = find_instrument (instruments, instrument->name);
-  TrammelInstrument kept = { NULL, instrument->u };
+  TrammelInstrument kept = *instrument;
 
   if (i >= 0)
     {
-      g_array_index (instruments, TrammelInstrument, i).u = instrument->u;
+      kept.name = g_array_index (instruments, TrammelInstrument, i).name;
+      g_array_index (instruments, TrammelInstrument, i) = kept;
       return;
     }
   kept.name = g_ref_string_acquire (instrument->name);
@@ -245,7 +246,8 @@ trammel_machine_with_instruments (const TrammelMachine *machine, const TrammelIn
 
   kept = trammel_machine_instruments_new ();
   for (gsize i = 0; i < n && kept->len < TRAMMEL_MAX_INSTRUMENTS; i++)
-    if (instruments[i].name && *instruments[i].name && isfinite (instruments[i].u) && instruments[i].u > 0)
+    if (instruments[i].name && *instruments[i].name && isfinite (instruments[i].u) && instruments[i].u > 0
+        && trammel_instrument_details_are_usable (&instruments[i]))
       put_instrument (kept, &instruments[i]);
 
   changed = trammel_machine_copy (machine);
@@ -253,6 +255,18 @@ trammel_machine_with_instruments (const TrammelMachine *machine, const TrammelIn
     replace_extras (&changed->instrument_extra, instrument_extras_after (machine, kept));
   g_array_unref (changed->instruments);
   changed->instruments = kept;
+  return changed;
+}
+
+TrammelMachine *
+trammel_machine_with_part (const TrammelMachine *machine, const TrammelThermal *part)
+{
+  TrammelMachine *changed;
+
+  g_return_val_if_fail (machine != NULL && part != NULL && trammel_thermal_is_usable (part), NULL);
+
+  changed = trammel_machine_copy (machine);
+  changed->part = *part;
   return changed;
 }
 

@@ -14,7 +14,9 @@ struct _TrammelMachine
   const TrammelUnit *display_unit;
   GPtrArray *axes;     /* of TrammelAxis */
   GArray *instruments; /* of TrammelInstrument */
-  GArray *stated;      /* of TrammelStated */
+  TrammelThermal part;
+  char *part_extra;
+  GArray *stated; /* of TrammelStated */
   /* Unknown members of an instrument or a stated value: its name → text of a JSON object */
   GHashTable *instrument_extra;
   GHashTable *stated_extra;

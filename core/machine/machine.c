@@ -87,6 +87,8 @@ trammel_machine_copy (const TrammelMachine *machine)
   copy->display_unit = machine->display_unit;
   copy->axes = g_ptr_array_ref (machine->axes);
   copy->instruments = g_array_ref (machine->instruments);
+  copy->part = machine->part;
+  copy->part_extra = g_strdup (machine->part_extra);
   copy->stated = g_array_ref (machine->stated);
   copy->instrument_extra = g_hash_table_ref (machine->instrument_extra);
   copy->stated_extra = g_hash_table_ref (machine->stated_extra);
@@ -117,6 +119,7 @@ trammel_machine_unref (TrammelMachine *machine)
   g_free (machine->note);
   g_ptr_array_unref (machine->axes);
   g_array_unref (machine->instruments);
+  g_free (machine->part_extra);
   g_array_unref (machine->stated);
   g_hash_table_unref (machine->instrument_extra);
   g_hash_table_unref (machine->stated_extra);
@@ -186,6 +189,13 @@ trammel_machine_instruments (const TrammelMachine *machine, gsize *n)
   g_return_val_if_fail (machine != NULL && n != NULL, NULL);
   *n = machine->instruments->len;
   return (const TrammelInstrument *)machine->instruments->data;
+}
+
+const TrammelThermal *
+trammel_machine_part (const TrammelMachine *machine)
+{
+  g_return_val_if_fail (machine != NULL, NULL);
+  return &machine->part;
 }
 
 const TrammelStated *
@@ -266,7 +276,7 @@ same_instruments (const TrammelMachine *a, const TrammelMachine *b)
       const TrammelInstrument *one = &g_array_index (a->instruments, TrammelInstrument, i);
       const TrammelInstrument *other = &g_array_index (b->instruments, TrammelInstrument, i);
 
-      if (one->u != other->u || !g_str_equal (one->name, other->name)
+      if (!trammel_instrument_equal (one, other)
           || g_strcmp0 (trammel_machine_instrument_extra (a, one->name),
                         trammel_machine_instrument_extra (b, one->name))
                  != 0)
@@ -314,6 +324,7 @@ trammel_machine_equal (const TrammelMachine *a, const TrammelMachine *b)
     return TRUE;
   return g_str_equal (a->name, b->name) && g_str_equal (a->note, b->note) && a->display_unit == b->display_unit
          && g_strcmp0 (a->extra, b->extra) == 0 && same_axes (a, b) && same_instruments (a, b) && same_stated (a, b)
+         && trammel_thermal_equal (&a->part, &b->part) && g_strcmp0 (a->part_extra, b->part_extra) == 0
          && trammel_record_equal (a->piece, b->piece) && trammel_record_equal (a->plate, b->plate) && same_log (a, b)
          && trammel_readings_equal (a->readings, b->readings);
 }

@@ -38,6 +38,8 @@ const TrammelAxis *trammel_machine_axis (const TrammelMachine *machine, gsize i)
 int trammel_machine_axis_index (const TrammelMachine *machine, char letter); /* −1 */
 const TrammelReadings *trammel_machine_readings (const TrammelMachine *machine);
 const TrammelInstrument *trammel_machine_instruments (const TrammelMachine *machine, gsize *n);
+/* How warm printed parts are when they are measured, and how they grow. */
+const TrammelThermal *trammel_machine_part (const TrammelMachine *machine);
 const TrammelStated *trammel_machine_stated (const TrammelMachine *machine, gsize *n); /* explicit ones only */
 gsize trammel_machine_n_log (const TrammelMachine *machine);
 const TrammelLogEntry *trammel_machine_log (const TrammelMachine *machine, gsize i);
@@ -61,10 +63,12 @@ TrammelMachine *trammel_machine_with_train (const TrammelMachine *machine, gsize
 TrammelMachine *trammel_machine_with_stage (const TrammelMachine *machine, gsize axis, gsize i,
                                             const TrammelRecord *stage);
 TrammelMachine *trammel_machine_with_readings (const TrammelMachine *machine, const TrammelReadings *readings);
-/* Replaces the whole list; names are unique (later wins). One without a name, or whose u is not finite and above 0, is
- * left out, and so is what goes beyond TRAMMEL_MAX_INSTRUMENTS. */
+/* Replaces the whole list; names are unique (later wins). One without a name, whose u is not finite and above 0, or
+ * whose details are not usable, is left out, and so is what goes beyond TRAMMEL_MAX_INSTRUMENTS. */
 TrammelMachine *trammel_machine_with_instruments (const TrammelMachine *machine, const TrammelInstrument *instruments,
                                                   gsize n);
+/* @part is usable (trammel_thermal_is_usable()). */
+TrammelMachine *trammel_machine_with_part (const TrammelMachine *machine, const TrammelThermal *part);
 /* Sets or replaces one stated value (finite, u ≥ 0; of a parameter other than scale and datum); NULL @stated with
  * @name: back to the default. */
 TrammelMachine *trammel_machine_with_stated (const TrammelMachine *machine, const char *name,

@@ -127,6 +127,14 @@ trammel_adjustment_sigma (const TrammelAdjustment *adjustment)
   return adjustment->sigma;
 }
 
+const TrammelRepeats *
+trammel_adjustment_repeats (const TrammelAdjustment *adjustment)
+{
+  g_return_val_if_fail (adjustment != NULL, NULL);
+
+  return adjustment->has_repeats ? &adjustment->repeats : NULL;
+}
+
 double
 trammel_adjustment_coverage_factor (const TrammelAdjustment *adjustment)
 {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "measure/fit-private.h"
+#include "measure/repeats.h"
 
 G_BEGIN_DECLS
 
@@ -20,6 +21,8 @@ struct _TrammelAdjustment
   guint n_axes;
   TrammelFitted *fitted;
   gsize n_readings;
+  gboolean has_repeats;
+  TrammelRepeats repeats;
 
   TrammelScatter scatter;
   gboolean robust;

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure/adjustment-private.h"
+#include "measure/repeats-private.h"
 
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_errno.h>
@@ -250,6 +251,7 @@ keep_factor (TrammelAdjustment *adjustment, TrammelFit *fit)
 static gboolean
 fill (TrammelAdjustment *adjustment, TrammelFit *fit, GError **error)
 {
+  adjustment->has_repeats = !fit->input->robust && trammel_repeats_find (fit, &adjustment->repeats);
   take_over (adjustment, fit);
   find_chi2 (adjustment, fit);
   find_coverage_factor (adjustment);

@@ -3,7 +3,9 @@
 
 #include <gio/gio.h>
 #include "base/quantity.h"
+#include "measure/instrument.h"
 #include "measure/reading.h"
+#include "measure/repeats.h"
 #include "measure/stated.h"
 
 G_BEGIN_DECLS
@@ -19,12 +21,6 @@ typedef enum
 #define TRAMMEL_DEFAULT_U 0.05
 #define TRAMMEL_MAX_PARAMETERS 500
 
-typedef struct
-{
-  GRefString *name;
-  double u; /* standard uncertainty of one reading, mm */
-} TrammelInstrument;
-
 /**
  * TrammelAdjustmentInput:
  *
@@ -37,6 +33,7 @@ typedef struct
   gsize n_readings;
   const TrammelInstrument *instruments;
   gsize n_instruments;
+  TrammelThermal part;         /* of the printed part, for readings of printed sizes */
   const TrammelStated *stated; /* explicit ones; a later one of the same name wins */
   gsize n_stated;
   TrammelScatter scatter;
@@ -65,7 +62,7 @@ typedef struct
 /* What became of one reading of the input. */
 typedef struct
 {
-  double u;         /* as used in weighing (stated), mm; 1 or the relative u in `estimated` */
+  double u;         /* as used in weighing (stated), mm, resolution included; 1 or the relative u in `estimated` */
   double predicted; /* mm; NaN for a reading that was skipped */
   double residual;  /* measured − predicted */
   double standardized;
@@ -91,6 +88,13 @@ typedef struct _TrammelAdjustment TrammelAdjustment;
  * triangle) solution of the whitened rows, the readings taken in blocks, so that memory beyond input and the
  * TrammelFitted array does not grow with n. A pure function, callable from any thread.
  *
+ * Instruments: resolution/√12 of a reading's instrument is added in quadrature to its u, own or the instrument's (GUM,
+ * F.2.2.1). The scale of an instrument with a `scale_u` is one more unknown, `instrument.NAME`, stated as 0 ± scale_u:
+ * what the instrument shows is 1 + that times the length. Temperatures: a reading is corrected to 20 °C (ISO 1) by
+ * 1 + α(t − 20) of the instrument, less the same of the part where a printed size is read; as a prediction here, what
+ * is shown is divided by that. A travel or a position is taken with the machine as warm as it was. Temperatures and
+ * expansions are taken as known.
+ *
  * Sources: JCGM 100:2008 (GUM) for u and intervals; N. R. Draper & H. Smith, Applied Regression Analysis, 3rd ed.
  * (Wiley, 1998), for residuals, leverage and externally studentized residuals; R. T. Birge, Phys. Rev. 40 (1932) 207,
  * for the ratio; A. E. Beaton & J. W. Tukey, Technometrics 16 (1974) 147, for the bisquare.
@@ -105,7 +109,8 @@ TrammelAdjustment *trammel_adjustment_ref (const TrammelAdjustment *adjustment);
 void trammel_adjustment_unref (TrammelAdjustment *adjustment);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TrammelAdjustment, trammel_adjustment_unref)
 
-/* Scales first (in the order of the machine's axes), then skew, shrink, bead, foot, lash, datum. Borrowed. */
+/* Scales first (in the order of the machine's axes), then skew, shrink, bead, foot, lash, instruments, datum. Borrowed.
+ */
 const TrammelParameter *trammel_adjustment_parameters (const TrammelAdjustment *adjustment, gsize *n);
 const TrammelParameter *trammel_adjustment_parameter (const TrammelAdjustment *adjustment, const char *name);
 /* n×n covariance of the parameters' values, row by row, in their order (Birge factor and σ² included). */
@@ -126,10 +131,13 @@ double trammel_adjustment_p_value (const TrammelAdjustment *adjustment); /* NaN 
 double trammel_adjustment_birge (const TrammelAdjustment *adjustment);
 /* Residual standard deviation (estimated), mm; robust: from the median absolute residual; NaN in `stated`. */
 double trammel_adjustment_sigma (const TrammelAdjustment *adjustment);
+/* Pure error and lack of fit; NULL when nothing was read more than once, in a robust fit,
+ * and beyond TRAMMEL_REPEATS_MOST_READINGS. Borrowed. */
+const TrammelRepeats *trammel_adjustment_repeats (const TrammelAdjustment *adjustment);
 /* Half-width of a 95 % interval in units of u: 1.96, or Student's t. */
 double trammel_adjustment_coverage_factor (const TrammelAdjustment *adjustment);
 /* NULL-terminated, translated sentences: what could not be told apart and which further reading would tell it,
- * readings that disagree with their u, suspects, skipped rows. */
+ * readings that disagree with their u or, where they are repeated, with the model, suspects, skipped rows. */
 const char *const *trammel_adjustment_warnings (const TrammelAdjustment *adjustment);
 
 /* What the model predicts for @reading (any complete or still unmeasured row with kind, along, nominal), with the

@@ -66,6 +66,9 @@ gboolean trammel_fit_solve_robust (TrammelFit *fit, GError **error);
 gboolean trammel_fit_pass (TrammelFit *fit, TrammelTriangle *triangle, gboolean weighted, GError **error);
 /* Adds what is stated to a triangle of readings; @sigma is that of the readings already in it. */
 void trammel_fit_fold_stated (const TrammelFit *fit, TrammelTriangle *triangle, double sigma);
+/* How many unknowns the stated values determine, rather than the readings: the trace of their share of the hat
+ * matrix. @sigma: what they were weighed by. */
+double trammel_fit_determined_by_stated (const TrammelFit *fit, double sigma);
 /* Σ ((value − stated)/u)² */
 double trammel_fit_stated_square (const TrammelFit *fit);
 /* The values moved by a step in the columns, times @factor. */
@@ -91,6 +94,9 @@ trammel_fit_datum (const TrammelFit *fit, gsize i)
 
 /* u of an instrument as the input describes it; NaN when it does not. */
 double trammel_fit_instrument_u (const TrammelAdjustmentInput *input, const char *name);
+
+/* @u with what the resolution of the reading's instrument adds. */
+double trammel_fit_with_resolution (const TrammelAdjustmentInput *input, const TrammelReading *reading, double u);
 
 /* "X and Y" of the letters "XY". (transfer full) */
 char *trammel_letters_in_words (const char *letters);

@@ -21,6 +21,7 @@ trammel_fit_init (TrammelFit *fit, const TrammelAdjustmentInput *input, GCancell
   fit->sigma = fit->spread = 1;
   fit->strangers = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   trammel_unknowns_init (&fit->unknowns);
+  trammel_unknowns_take_instruments (&fit->unknowns, input);
 }
 
 void
@@ -75,6 +76,19 @@ trammel_fit_instrument_u (const TrammelAdjustmentInput *input, const char *name)
   return NAN;
 }
 
+double
+trammel_fit_with_resolution (const TrammelAdjustmentInput *input, const TrammelReading *reading, double u)
+{
+  for (gsize i = reading->instrument != NULL ? input->n_instruments : 0; i-- > 0;)
+    {
+      const TrammelInstrument *instrument = &input->instruments[i];
+      if (strcmp (instrument->name, reading->instrument) != 0 || !trammel_instrument_details_are_usable (instrument))
+        continue;
+      return instrument->resolution > 0 ? hypot (u, trammel_resolution_u (instrument->resolution)) : u;
+    }
+  return u;
+}
+
 static double
 instrument_u (TrammelFit *fit, const char *name)
 {
@@ -92,7 +106,7 @@ believed_u (TrammelFit *fit, const TrammelReading *reading)
 
   if (isnan (u) && reading->instrument != NULL && *reading->instrument != '\0')
     u = instrument_u (fit, reading->instrument);
-  return isnan (u) ? TRAMMEL_DEFAULT_U : u;
+  return trammel_fit_with_resolution (fit->input, reading, isnan (u) ? TRAMMEL_DEFAULT_U : u);
 }
 
 /* Estimated: relative u from their own column, when every one has it; else all alike. */

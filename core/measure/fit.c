@@ -118,10 +118,8 @@ trammel_fit_move (TrammelFit *fit, const double *step, double factor)
     fit->values[fit->parameter_of_column[column]] += factor * step[column];
 }
 
-/* How many unknowns the stated values determine, rather than the readings: the trace of their share of the hat
- * matrix. */
-static double
-determined_by_stated (const TrammelFit *fit, double sigma)
+double
+trammel_fit_determined_by_stated (const TrammelFit *fit, double sigma)
 {
   double trace = 0;
 
@@ -177,7 +175,7 @@ settle_sigma (TrammelFit *fit, const TrammelTriangle *readings, TrammelTriangle 
       trammel_triangle_copy (all, readings);
       trammel_fit_fold_stated (fit, all, fit->sigma);
       trammel_triangle_solve (all, step, fit->covariance, NULL);
-      fit->freedom = (double)fit->n_used - fit->n_columns + determined_by_stated (fit, fit->sigma);
+      fit->freedom = (double)fit->n_used - fit->n_columns + trammel_fit_determined_by_stated (fit, fit->sigma);
       if (!(fit->freedom > 1e-9))
         return too_few_readings (fit, error);
       double sigma = sqrt (trammel_triangle_residual_square (readings, step) / fit->freedom);

@@ -5,8 +5,9 @@
 
 G_BEGIN_DECLS
 
-/* The most unknowns that one reading can depend on: a space diagonal, outside: 3 scales, 3 skews, shrink, bead. */
-#define TRAMMEL_MODEL_MAX_TERMS 8
+/* The most unknowns that one reading can depend on: a space diagonal, outside: 3 scales, 3 skews, shrink, bead,
+ * instrument. */
+#define TRAMMEL_MODEL_MAX_TERMS 9
 
 /* What the model predicts for one reading, and its partial derivatives by the parameters that it depends on. */
 typedef struct
@@ -25,7 +26,8 @@ typedef struct
  *
  * A commanded vector v lands at A v, where the columns of A are the axes' directions stretched by 1+e. So
  * |A v|² = Σ wᵢ² − 2 Σ wᵢ wⱼ sin gᵢⱼ with wᵢ = (1+eᵢ) vᵢ and gᵢⱼ the skew between axes i and j: the law of cosines
- * with angles of 90° + g.
+ * with angles of 90° + g. What an instrument shows is (1 + its scale error) / (1 + its strain − the part's strain)
+ * times that; see trammel_adjustment_new().
  */
 void trammel_model_evaluate (const TrammelUnknowns *unknowns, const double *values, const TrammelReading *reading,
                              int datum, TrammelModelRow *row);

@@ -125,13 +125,10 @@ lose_lash (const TrammelUnknowns *unknowns, const double *values, const TrammelR
   depend (row, lash, -share);
 }
 
-void
-trammel_model_evaluate (const TrammelUnknowns *unknowns, const double *values, const TrammelReading *reading, int datum,
-                        TrammelModelRow *row)
+static void
+evaluate_length (const TrammelUnknowns *unknowns, const double *values, const TrammelReading *reading, int datum,
+                 TrammelModelRow *row)
 {
-  row->n = 0;
-  row->complete = TRUE;
-
   if (trammel_reading_kind_is_printed (reading->kind))
     {
       evaluate_printed (unknowns, values, reading, row);
@@ -153,4 +150,38 @@ trammel_model_evaluate (const TrammelUnknowns *unknowns, const double *values, c
     lose_lash (unknowns, values, reading, 0.5, row);
   else if (reading->approach == TRAMMEL_APPROACH_DOWN)
     lose_lash (unknowns, values, reading, -0.5, row);
+}
+
+/* What the instrument shows of the length in @row. */
+static void
+show_by_instrument (const TrammelUnknowns *unknowns, const double *values, const TrammelReading *reading,
+                    TrammelModelRow *row)
+{
+  const TrammelGauge *gauge = trammel_unknowns_gauge (unknowns, reading);
+  const int scale = gauge != NULL ? gauge->scale : -1;
+  double correction = 1;
+
+  if (gauge != NULL)
+    correction += gauge->strain;
+  if (trammel_reading_kind_is_printed (reading->kind))
+    correction -= unknowns->part_strain;
+
+  const double length = row->predicted / correction;
+  const double factor = (1 + value_at (values, scale)) / correction;
+  row->predicted *= factor;
+  for (guint i = 0; i < row->n; i++)
+    row->derivative[i] *= factor;
+  if (gauge != NULL && gauge->scale_u > 0)
+    depend (row, scale, length);
+}
+
+void
+trammel_model_evaluate (const TrammelUnknowns *unknowns, const double *values, const TrammelReading *reading, int datum,
+                        TrammelModelRow *row)
+{
+  row->n = 0;
+  row->complete = TRUE;
+  evaluate_length (unknowns, values, reading, datum, row);
+  if (unknowns->gauges->len > 0 || unknowns->part_strain != 0)
+    show_by_instrument (unknowns, values, reading, row);
 }

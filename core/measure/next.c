@@ -44,7 +44,7 @@ reading_u (const TrammelAdjustment *adjustment, const TrammelAdjustmentInput *in
     return isnan (u) ? 1 : u;
   if (isnan (u) && reading->instrument != NULL)
     u = trammel_fit_instrument_u (input, reading->instrument);
-  return isnan (u) ? TRAMMEL_DEFAULT_U : u;
+  return trammel_fit_with_resolution (input, reading, isnan (u) ? TRAMMEL_DEFAULT_U : u);
 }
 
 /* The candidate's own unknowns, with what is stated about them. */
@@ -52,6 +52,7 @@ static gboolean
 find_unknowns (const TrammelAdjustmentInput *input, const TrammelReading *candidate, TrammelUnknowns *unknowns)
 {
   trammel_unknowns_init (unknowns);
+  trammel_unknowns_take_instruments (unknowns, input);
   return trammel_unknowns_touch (unknowns, candidate) && trammel_unknowns_arrange (unknowns, input, NULL);
 }
 

@@ -19,6 +19,7 @@ take_predicted (const TrammelAdjustmentInput *input, TrammelReading *reading)
       return;
     }
   trammel_unknowns_init (&unknowns);
+  trammel_unknowns_take_instruments (&unknowns, input);
   if (trammel_unknowns_touch (&unknowns, reading) && trammel_unknowns_arrange (&unknowns, input, NULL))
     {
       g_autofree double *values = g_new0 (double, MAX (unknowns.n, 1));

@@ -29,6 +29,7 @@ static const ParameterRow parameter_rows[] = {
   [TRAMMEL_PARAMETER_FOOT]   = { "foot",   0, TRUE,  0,     0.2,          TRAMMEL_DIMENSION_LENGTH, 1000 },
   [TRAMMEL_PARAMETER_LASH]   = { "lash",   1, TRUE,  0,     1,            TRAMMEL_DIMENSION_LENGTH, 1000 },
   [TRAMMEL_PARAMETER_DATUM]  = { "datum",  1, FALSE, 0,     0,            TRAMMEL_DIMENSION_LENGTH, 1e9 },
+  [TRAMMEL_PARAMETER_INSTRUMENT] = { "instrument", 0, FALSE, 0, 0,        TRAMMEL_DIMENSION_NUMBER, 0.5 },
 };
 /* clang-format on */
 
@@ -37,10 +38,11 @@ refuse_name (const char *name, GError **error)
 {
   g_autofree char *excerpt = trammel_error_excerpt (name, -1);
 
-  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE,
-               _ ("found “%s”; the name of an unknown is wanted: scale.X, skew.XY, shrink, bead, foot, lash.X, datum.X "
-                  "or datum.X.SET"),
-               excerpt);
+  g_set_error (
+      error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE,
+      _ ("found “%s”; the name of an unknown is wanted: scale.X, skew.XY, shrink, bead, foot, lash.X, datum.X, "
+         "datum.X.SET or instrument.NAME"),
+      excerpt);
   return FALSE;
 }
 
@@ -84,8 +86,9 @@ trammel_parameter_parse (const char *name, TrammelParameterKind *kind, char axes
   else
     axes[0] = axes[1] = '\0';
 
-  gboolean named_set = found == TRAMMEL_PARAMETER_DATUM && rest[0] == '.' && rest[1] != '\0';
-  if (*rest != '\0' && !named_set)
+  gboolean may_name = found == TRAMMEL_PARAMETER_DATUM || found == TRAMMEL_PARAMETER_INSTRUMENT;
+  gboolean named_set = may_name && rest[0] == '.' && rest[1] != '\0';
+  if ((*rest != '\0' || found == TRAMMEL_PARAMETER_INSTRUMENT) && !named_set)
     return refuse_name (name, error);
   if (set != NULL)
     *set = named_set ? rest + 1 : NULL;
@@ -119,6 +122,9 @@ trammel_parameter_to_words (const char *name)
       return g_strdup (_ ("foot"));
     case TRAMMEL_PARAMETER_LASH:
       return g_strdup_printf (_ ("lash of %c"), axes[0]);
+    case TRAMMEL_PARAMETER_INSTRUMENT:
+      /* Translators: %s is the name of an instrument */
+      return g_strdup_printf (_ ("scale of the instrument “%s”"), set);
     case TRAMMEL_PARAMETER_DATUM:
     default:
       if (set != NULL)
@@ -151,6 +157,12 @@ parse_statable (const char *name, TrammelParameterKind *kind, GError **error)
     return FALSE;
   if (parameter_rows[*kind].has_default)
     return TRUE;
+  if (*kind == TRAMMEL_PARAMETER_INSTRUMENT)
+    {
+      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE,
+                   _ ("%s is stated by the scale_u of that instrument, not here"), name);
+      return FALSE;
+    }
   g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE,
                _ ("%s comes from the readings alone; only skew, shrink, bead, foot and lash can be stated"), name);
   return FALSE;

@@ -8,8 +8,9 @@ G_BEGIN_DECLS
 /**
  * TrammelParameter:
  *
- * An unknown of the adjustment, named `scale.X`, `skew.XY`, `shrink`, `bead`, `foot`, `lash.X`, `datum.X` or
- * `datum.X.SET`. Scale and shrink are fractions; bead, foot, lash and datum mm (degrees on a rotary axis); skew rad.
+ * An unknown of the adjustment, named `scale.X`, `skew.XY`, `shrink`, `bead`, `foot`, `lash.X`, `datum.X`,
+ * `datum.X.SET` or `instrument.NAME`. Scale, shrink and instrument are fractions; bead, foot, lash and datum mm
+ * (degrees on a rotary axis); skew rad.
  */
 typedef enum
 {
@@ -20,10 +21,11 @@ typedef enum
   TRAMMEL_PARAMETER_FOOT,
   TRAMMEL_PARAMETER_LASH,
   TRAMMEL_PARAMETER_DATUM,
+  TRAMMEL_PARAMETER_INSTRUMENT, /* error of an instrument's scale; stated as 0 ± its scale_u */
 } TrammelParameterKind;
 
 /* Which parameter a name names: axes[] gets up to two letters ('\0' where none), @set (nullable) points into @name at
- * the set's name. TRAMMEL_ERROR_PARSE. */
+ * the name of the set or instrument. TRAMMEL_ERROR_PARSE. */
 gboolean trammel_parameter_parse (const char *name, TrammelParameterKind *kind, char axes[2], const char **set,
                                   GError **error);
 /* What it is called in words, translated: "skew between X and Y". (transfer full) */
@@ -31,7 +33,7 @@ char *trammel_parameter_to_words (const char *name);
 
 /**
  * TrammelStated:
- * @name: of a parameter other than scale and datum; GRefString
+ * @name: of a parameter other than scale, datum and instrument; GRefString
  * @value: what the user believes, in the parameter's unit
  * @u: its standard uncertainty; 0 fixes the value
  *
@@ -45,7 +47,7 @@ typedef struct
 } TrammelStated;
 
 /* The value and u in force when nothing is stated: shrink 0.002 ± 0.003, bead 0 ± 0.2 mm, foot 0 ± 0.2 mm,
- * skew 0 ± 1° (in rad), lash 0 ± 1 mm. Common practice, no source. FALSE for scale and datum. */
+ * skew 0 ± 1° (in rad), lash 0 ± 1 mm. Common practice, no source. FALSE for scale, datum and instrument. */
 gboolean trammel_stated_default (TrammelParameterKind kind, double *value, double *u);
 
 /* `NAME=VALUE±U`, `NAME=VALUE+-U`, `NAME=VALUE` (fixed): in mm, rad or as a fraction; units may be written (`1 deg`,

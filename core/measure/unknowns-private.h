@@ -8,11 +8,21 @@ G_BEGIN_DECLS
 #define TRAMMEL_N_LETTERS 26
 #define TRAMMEL_N_SKEWS 3 /* XY, XZ, YZ */
 
+/* An instrument of which more is known than u, so that the model has to look at it. */
+typedef struct
+{
+  GRefString *name;
+  double scale_u; /* 0: its scale is taken as right */
+  double strain;  /* α(t − 20) */
+  gint16 scale;   /* parameter; −1: not touched, or none */
+} TrammelGauge;
+
 /**
  * TrammelUnknowns:
  *
- * Which unknowns the readings touch, and where each stands in the vector of parameters; −1: not touched. First every
- * reading is shown to trammel_unknowns_touch(), then trammel_unknowns_arrange() numbers them.
+ * Which unknowns the readings touch, and where each stands in the vector of parameters; −1: not touched. First the
+ * instruments are taken, every reading is shown to trammel_unknowns_touch(), then trammel_unknowns_arrange() numbers
+ * them.
  */
 typedef struct
 {
@@ -24,6 +34,8 @@ typedef struct
   gint16 bead;
   gint16 foot;
   gint16 lash[TRAMMEL_N_LETTERS];
+  GArray *gauges;        /* of TrammelGauge */
+  double part_strain;    /* of the printed part */
   GPtrArray *datums;     /* of their keys, in the order of their first reading */
   GHashTable *datum_ids; /* key → place in `datums` + 1 */
   int last_datum;        /* place of the one that was touched last; −1: none yet */
@@ -32,6 +44,11 @@ typedef struct
 
 void trammel_unknowns_init (TrammelUnknowns *unknowns);
 void trammel_unknowns_clear (TrammelUnknowns *unknowns);
+
+/* Takes from @input what is known of instruments and part beyond u. */
+void trammel_unknowns_take_instruments (TrammelUnknowns *unknowns, const TrammelAdjustmentInput *input);
+/* What @reading was taken with; NULL when nothing but u is known of it. */
+TrammelGauge *trammel_unknowns_gauge (const TrammelUnknowns *unknowns, const TrammelReading *reading);
 
 /* Notes what a complete, checked reading depends on. FALSE when there are too many unknowns. */
 gboolean trammel_unknowns_touch (TrammelUnknowns *unknowns, const TrammelReading *reading);

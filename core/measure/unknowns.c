@@ -57,6 +57,12 @@ datum_key_of (const TrammelReading *reading)
   return (DatumKey){ reading->along.axes[0], reading->set ? reading->set : no_set };
 }
 
+static void
+clear_gauge (gpointer element)
+{
+  g_ref_string_release (((TrammelGauge *)element)->name);
+}
+
 void
 trammel_unknowns_init (TrammelUnknowns *unknowns)
 {
@@ -69,6 +75,8 @@ trammel_unknowns_init (TrammelUnknowns *unknowns)
   unknowns->last_datum = -1;
   unknowns->datums = g_ptr_array_new_with_free_func (datum_key_free);
   unknowns->datum_ids = g_hash_table_new (datum_key_hash, datum_key_equal);
+  unknowns->gauges = g_array_new (FALSE, FALSE, sizeof (TrammelGauge));
+  g_array_set_clear_func (unknowns->gauges, clear_gauge);
 }
 
 void
@@ -79,7 +87,43 @@ trammel_unknowns_clear (TrammelUnknowns *unknowns)
   g_clear_pointer (&unknowns->parameters, g_free);
   g_clear_pointer (&unknowns->datum_ids, g_hash_table_unref);
   g_clear_pointer (&unknowns->datums, g_ptr_array_unref);
+  g_clear_pointer (&unknowns->gauges, g_array_unref);
   unknowns->n = 0;
+}
+
+static TrammelGauge *
+find_gauge (const TrammelUnknowns *unknowns, const char *name)
+{
+  for (guint i = 0; i < unknowns->gauges->len; i++)
+    {
+      TrammelGauge *gauge = &g_array_index (unknowns->gauges, TrammelGauge, i);
+      if (gauge->name == name || strcmp (gauge->name, name) == 0)
+        return gauge;
+    }
+  return NULL;
+}
+
+/* As with u, a later one of the same name wins. */
+void
+trammel_unknowns_take_instruments (TrammelUnknowns *unknowns, const TrammelAdjustmentInput *input)
+{
+  for (gsize i = input->n_instruments; i-- > 0;)
+    {
+      const TrammelInstrument *instrument = &input->instruments[i];
+      TrammelGauge gauge = { NULL, instrument->scale_u, trammel_thermal_strain (&instrument->thermal), -1 };
+      if (!trammel_instrument_details_are_usable (instrument) || (gauge.scale_u == 0 && gauge.strain == 0)
+          || find_gauge (unknowns, instrument->name) != NULL)
+        continue;
+      gauge.name = g_ref_string_acquire (instrument->name);
+      g_array_append_val (unknowns->gauges, gauge);
+    }
+  unknowns->part_strain = trammel_thermal_is_usable (&input->part) ? trammel_thermal_strain (&input->part) : 0;
+}
+
+TrammelGauge *
+trammel_unknowns_gauge (const TrammelUnknowns *unknowns, const TrammelReading *reading)
+{
+  return reading->instrument == NULL ? NULL : find_gauge (unknowns, reading->instrument);
 }
 
 int
@@ -132,12 +176,22 @@ touch_direction (TrammelUnknowns *unknowns, const TrammelReading *reading)
       unknowns->skew[i] = TOUCHED;
 }
 
+static void
+touch_instrument (TrammelUnknowns *unknowns, const TrammelReading *reading)
+{
+  TrammelGauge *gauge = unknowns->gauges->len > 0 ? trammel_unknowns_gauge (unknowns, reading) : NULL;
+
+  if (gauge != NULL && gauge->scale_u > 0)
+    gauge->scale = TOUCHED;
+}
+
 gboolean
 trammel_unknowns_touch (TrammelUnknowns *unknowns, const TrammelReading *reading)
 {
   int letter = reading->along.axes[0] - 'A';
 
   touch_direction (unknowns, reading);
+  touch_instrument (unknowns, reading);
   switch ((TrammelReadingKind)reading->kind)
     {
     case TRAMMEL_READING_OUTSIDE:
@@ -193,6 +247,22 @@ append_if_touched (TrammelUnknowns *unknowns, gint16 *place, TrammelParameterKin
     *place = append (unknowns, kind, '\0', '\0', g_strdup (name));
 }
 
+/* In the order of the machine's list, which the gauges have backwards. */
+static void
+append_instruments (TrammelUnknowns *unknowns)
+{
+  for (guint i = unknowns->gauges->len; i-- > 0;)
+    {
+      TrammelGauge *gauge = &g_array_index (unknowns->gauges, TrammelGauge, i);
+      if (gauge->scale != TOUCHED)
+        continue;
+      gauge->scale
+          = append (unknowns, TRAMMEL_PARAMETER_INSTRUMENT, '\0', '\0', g_strdup_printf ("instrument.%s", gauge->name));
+      unknowns->parameters[gauge->scale].has_stated = TRUE;
+      unknowns->parameters[gauge->scale].stated_u = gauge->scale_u;
+    }
+}
+
 static void
 append_all (TrammelUnknowns *unknowns, const char *axes)
 {
@@ -209,6 +279,7 @@ append_all (TrammelUnknowns *unknowns, const char *axes)
   append_if_touched (unknowns, &unknowns->bead, TRAMMEL_PARAMETER_BEAD, "bead");
   append_if_touched (unknowns, &unknowns->foot, TRAMMEL_PARAMETER_FOOT, "foot");
   append_per_axis (unknowns, axes, unknowns->lash, TRAMMEL_PARAMETER_LASH, "lash");
+  append_instruments (unknowns);
   unknowns->first_datum = unknowns->n;
   for (guint i = 0; i < unknowns->datums->len; i++)
     {
@@ -221,6 +292,8 @@ append_all (TrammelUnknowns *unknowns, const char *axes)
 static gboolean
 state (TrammelParameter *parameter, const TrammelAdjustmentInput *input, GError **error)
 {
+  if (parameter->kind == TRAMMEL_PARAMETER_INSTRUMENT)
+    return TRUE;
   if (input->scatter == TRAMMEL_SCATTER_STATED)
     parameter->has_stated = parameter->stated_is_default
         = trammel_stated_default (parameter->kind, &parameter->stated_value, &parameter->stated_u);
@@ -250,7 +323,8 @@ state (TrammelParameter *parameter, const TrammelAdjustmentInput *input, GError 
 gboolean
 trammel_unknowns_arrange (TrammelUnknowns *unknowns, const TrammelAdjustmentInput *input, GError **error)
 {
-  unknowns->parameters = g_new0 (TrammelParameter, 2 * TRAMMEL_N_LETTERS + TRAMMEL_N_SKEWS + 3 + unknowns->datums->len);
+  unknowns->parameters = g_new0 (TrammelParameter, 2 * TRAMMEL_N_LETTERS + TRAMMEL_N_SKEWS + 3 + unknowns->gauges->len
+                                                       + unknowns->datums->len);
   append_all (unknowns, input->axes);
   if (unknowns->n > TRAMMEL_MAX_PARAMETERS)
     {

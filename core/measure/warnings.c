@@ -99,6 +99,10 @@ entangled_sentence (const TrammelFit *fit, const TrammelParameter *parameter, co
           _ ("The skew between %c and %c and the scale of %s cannot be told apart; the other diagonal "
              "would tell them."),
           parameter->axes[0], parameter->axes[1], axes);
+    case TRAMMEL_PARAMETER_INSTRUMENT:
+      return g_strdup_printf (_ ("The scale of %s cannot be known better than that of the instrument “%s” (standard "
+                                 "uncertainty %.2g %%); a size measured with a better one would tell them apart."),
+                              axes, strchr (parameter->name, '.') + 1, 100 * parameter->stated_u);
     case TRAMMEL_PARAMETER_SCALE:
     case TRAMMEL_PARAMETER_DATUM:
     default:
@@ -178,6 +182,21 @@ warn_of_scatter (const TrammelAdjustment *adjustment, GPtrArray *warnings)
                            adjustment->freedom));
 }
 
+static void
+warn_of_lack_of_fit (const TrammelAdjustment *adjustment, GPtrArray *warnings)
+{
+  const TrammelRepeats *repeats = trammel_adjustment_repeats (adjustment);
+
+  if (repeats == NULL || !(repeats->p_value < TRAMMEL_LACK_OF_FIT_SIGNIFICANCE))
+    return;
+  warn (warnings,
+        g_strdup_printf (_ ("Repeated readings agree much better with each other than with the fit (F = %.3g, "
+                            "p = %.2g): something is at work that scale, lash, bead and shrink do not "
+                            "describe, such as an error that comes back every turn, a bent part or a wrong "
+                            "nominal."),
+                         repeats->f, repeats->p_value));
+}
+
 /* What @reading measures, of @mm (degrees along a rotary axis). (transfer full) */
 static char *
 amount_text (const TrammelAdjustmentInput *input, const TrammelReading *reading, double mm, int digits)
@@ -252,6 +271,7 @@ trammel_adjustment_find_warnings (const TrammelAdjustment *adjustment, const Tra
           g_strdup (_ ("Some unknown rests on readings that contradict each other, so the robust fit trusts none "
                        "of them; its uncertainty is very great.")));
   warn_of_scatter (adjustment, warnings);
+  warn_of_lack_of_fit (adjustment, warnings);
   warn_of_suspects (adjustment, fit, warnings);
   warn_of_entangled (adjustment, fit, warnings);
   warn_of_rows (adjustment, fit, warnings);

@@ -236,6 +236,8 @@ true_value (const Truth *truth, const TrammelParameter *parameter)
       return truth->foot;
     case TRAMMEL_PARAMETER_LASH:
       return truth->lash[axis];
+    case TRAMMEL_PARAMETER_INSTRUMENT:
+      return 0;
     case TRAMMEL_PARAMETER_DATUM:
     default:
       return truth->datum[axis][strstr (parameter->name, sets[1]) ? 1 : strstr (parameter->name, sets[2]) ? 2 : 0];

@@ -120,7 +120,8 @@ def test_exactly_the_keys_of_the_contract():
     assert list(parameter(result, "bead")["stated"]) == ["value", "u"]
     assert list(result["readings"][0]) == ["index", "kind", "along", "nominal", "measured", "predicted", "residual",
                                            "standardized", "suspect"]
-    assert list(result["fit"]) == ["scatter", "readings", "parameters", "dof", "chi2", "p_value", "birge", "coverage"]
+    assert list(result["fit"]) == ["scatter", "readings", "parameters", "dof", "chi2", "p_value", "birge", "coverage",
+                                   "pure_error", "lack_of_fit"]
 
 
 def test_numbers_have_seventeen_digits():

@@ -92,6 +92,7 @@ static const struct
   { "lash.Y", TRAMMEL_PARAMETER_LASH, "Y", NULL, "lash of Y" },
   { "datum.X", TRAMMEL_PARAMETER_DATUM, "X", NULL, "datum of X" },
   { "datum.X.left.1", TRAMMEL_PARAMETER_DATUM, "X", "left.1", "datum of X in set left.1" },
+  { "instrument.a.b", TRAMMEL_PARAMETER_INSTRUMENT, "", "a.b", "scale of the instrument “a.b”" },
 };
 
 START_TEST (knows_the_names_of_unknowns)
@@ -116,6 +117,7 @@ START_TEST (has_defaults_for_all_but_scale_and_datum)
 
   ck_assert (!trammel_stated_default (TRAMMEL_PARAMETER_SCALE, &value, &u));
   ck_assert (!trammel_stated_default (TRAMMEL_PARAMETER_DATUM, &value, &u));
+  ck_assert (!trammel_stated_default (TRAMMEL_PARAMETER_INSTRUMENT, &value, &u));
   ck_assert (trammel_stated_default (TRAMMEL_PARAMETER_SHRINK, &value, &u));
   ck_assert_double_eq (value, 0.002);
   ck_assert_double_eq (u, 0.003);
