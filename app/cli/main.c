@@ -18,6 +18,7 @@ static const CliVerb verbs[] = {
   { "export", N_ ("what the controller gets: the values in force as a profile, a C header or a table"),  cli_export },
   { "mesh",   N_ ("how two gears mesh, at every distance that a plate with holes allows"),               cli_mesh   },
   { "find",   N_ ("which gears of a bin make a wanted ratio: the best trains of up to four pairs"),          cli_find   },
+  { "drift", N_ ("what the log says over time: control limits, trend, when to check again"), cli_drift },
   { "homing", N_ ("how well the switch is found again: scatter, drift, the next home, the first layer"), cli_homing },
   { "bead",   N_ ("width, speed and flow of a laid bead: two of them give the third"),                   cli_bead   },
 };

@@ -28,6 +28,7 @@ int cli_facts (const CliVerb *verb, int argc, char **argv);
 int cli_adjust (const CliVerb *verb, int argc, char **argv);
 int cli_piece (const CliVerb *verb, int argc, char **argv);
 int cli_positions (const CliVerb *verb, int argc, char **argv);
+int cli_drift (const CliVerb *verb, int argc, char **argv);
 int cli_export (const CliVerb *verb, int argc, char **argv);
 int cli_mesh (const CliVerb *verb, int argc, char **argv);
 int cli_find (const CliVerb *verb, int argc, char **argv);
