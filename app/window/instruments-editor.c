@@ -3,15 +3,58 @@
 
 #include <glib/gi18n.h>
 
+#include <string.h>
+
 #include "draw/display.h"
 #include "window/rewrite.h"
+
+/* What an entry of a row holds. */
+typedef enum
+{
+  FIELD_NAME,
+  FIELD_U,
+  FIELD_RESOLUTION,
+  FIELD_SCALE_U,
+  FIELD_EXPANSION,
+  FIELD_TEMPERATURE,
+} Field;
+#define N_FIELDS 6
+
+/* All but name and u may be left empty; then the placeholder says what they are. */
+static const char *const placeholders[N_FIELDS] = {
+  [FIELD_RESOLUTION] = N_ ("step"),
+  [FIELD_SCALE_U] = N_ ("scale ± %"),
+  [FIELD_EXPANSION] = "10⁻⁶/°C",
+  [FIELD_TEMPERATURE] = "°C",
+};
+
+static const char *const labels[N_FIELDS] = {
+  [FIELD_NAME] = N_ ("Name of %s"),
+  [FIELD_U] = N_ ("Standard uncertainty of one reading of %s"),
+  [FIELD_RESOLUTION] = N_ ("Smallest step that %s shows"),
+  [FIELD_SCALE_U] = N_ ("Relative standard uncertainty of the scale of %s, which all its readings share"),
+  [FIELD_EXPANSION] = N_ ("Expansion of %s, millionths per °C"),
+  [FIELD_TEMPERATURE] = N_ ("Temperature of %s while measuring"),
+};
+
+static const char *const wanted[N_FIELDS] = {
+  [FIELD_RESOLUTION] = N_ ("A length of 0 or more is wanted."),
+  [FIELD_SCALE_U] = /* xgettext:no-c-format */ N_ ("A part from 0 to 50 % is wanted."),
+  [FIELD_EXPANSION] = N_ ("An expansion from 0 to 1000 millionths per °C is wanted."),
+  [FIELD_TEMPERATURE] = N_ ("A temperature from −100 to 500 °C is wanted."),
+};
+
+#define PER_MILLION 1e-6
+
+/* Under which a row knows the entry of each field. */
+static const char *const keys[N_FIELDS] = { "name", "u", "resolution", "scale_u", "expansion", "temperature" };
 
 struct _TrammelInstrumentsEditor
 {
   GtkWidget parent_instance;
 
   TrammelSession *session;
-  GtkWidget *rows; /* box of a box each: name, u, remove */
+  GtkWidget *rows; /* box of a box each, of two lines: name, u, remove; the other fields */
   GtkWidget *trouble;
   GtkWidget *add;
   gboolean filling;
@@ -51,8 +94,10 @@ say_trouble (TrammelInstrumentsEditor *self, GtkWidget *entry, const char *reaso
 static gsize
 index_of_row (TrammelInstrumentsEditor *self, GtkWidget *child)
 {
-  GtkWidget *row = gtk_widget_get_parent (child);
+  GtkWidget *row = child;
   gsize i = 0;
+  while (gtk_widget_get_parent (row) != self->rows)
+    row = gtk_widget_get_parent (row);
   for (GtkWidget *w = gtk_widget_get_first_child (self->rows); w && w != row; w = gtk_widget_get_next_sibling (w))
     i++;
   return i;
@@ -138,36 +183,131 @@ name_entered (TrammelInstrumentsEditor *self, GtkWidget *entry)
     rename_to (self, i, name);
 }
 
+static char *
+with_unit (double value, const char *unit)
+{
+  g_autofree char *number = trammel_display_significant (value, 6);
+  return g_strconcat (number, " ", unit, NULL);
+}
+
+/* (transfer full): "" where nothing is given. */
+static char *
+text_of (TrammelInstrumentsEditor *self, const TrammelInstrument *instrument, Field field)
+{
+  const double factor = trammel_unit_factor (unit_of (self));
+  const char *symbol = trammel_unit_symbol (unit_of (self));
+  switch (field)
+    {
+    case FIELD_U:
+      return with_unit (instrument->u / factor, symbol);
+    case FIELD_RESOLUTION:
+      return instrument->resolution > 0 ? with_unit (instrument->resolution / factor, symbol) : g_strdup ("");
+    case FIELD_SCALE_U:
+      return instrument->scale_u > 0 ? with_unit (100 * instrument->scale_u, "%") : g_strdup ("");
+    case FIELD_EXPANSION:
+      return instrument->thermal.expansion > 0 ? with_unit (instrument->thermal.expansion / PER_MILLION, "10⁻⁶/°C")
+                                               : g_strdup ("");
+    case FIELD_TEMPERATURE:
+      return instrument->thermal.has_temperature ? with_unit (instrument->thermal.temperature, "°C") : g_strdup ("");
+    case FIELD_NAME:
+    default:
+      return g_strdup (instrument->name);
+    }
+}
+
+/* A number with or without @unit behind it. Blank: 0. */
+static gboolean
+read_plain (const char *text, const char *unit, double *out, GError **error)
+{
+  g_autofree char *number = g_strstrip (g_strdup (text));
+  if (g_str_has_suffix (number, unit))
+    number[strlen (number) - strlen (unit)] = '\0';
+  *out = 0;
+  return *g_strstrip (number) == '\0'
+         || trammel_quantity_parse_value (number, TRAMMEL_DIMENSION_NUMBER, NULL, out, error);
+}
+
+static gboolean
+read_percent (const char *text, double *out, GError **error)
+{
+  if (!read_plain (text, "%", out, error))
+    return FALSE;
+  *out /= 100;
+  return TRUE;
+}
+
+static gboolean
+is_blank (const char *text)
+{
+  g_autofree char *stripped = g_strstrip (g_strdup (text));
+  return *stripped == '\0';
+}
+
+/* NULL when @text is good, else why not; borrowed from @why or static. */
+static const char *
+read_field (TrammelInstrumentsEditor *self, Field field, const char *text, TrammelInstrument *instrument, GError **why)
+{
+  gboolean read = TRUE;
+  switch (field)
+    {
+    case FIELD_U:
+      read = trammel_quantity_parse_value (text, TRAMMEL_DIMENSION_LENGTH, unit_of (self), &instrument->u, why);
+      if (read && !(instrument->u > 0))
+        return _ ("An uncertainty of more than 0 is wanted.");
+      break;
+    case FIELD_RESOLUTION:
+      instrument->resolution = 0;
+      read = is_blank (text)
+             || trammel_quantity_parse_value (text, TRAMMEL_DIMENSION_LENGTH, unit_of (self), &instrument->resolution,
+                                              why);
+      break;
+    case FIELD_SCALE_U:
+      read = read_percent (text, &instrument->scale_u, why);
+      break;
+    case FIELD_EXPANSION:
+      read = read_plain (text, "10⁻⁶/°C", &instrument->thermal.expansion, why);
+      instrument->thermal.expansion *= PER_MILLION;
+      break;
+    case FIELD_TEMPERATURE:
+      instrument->thermal.has_temperature = !is_blank (text);
+      read = read_plain (text, "°C", &instrument->thermal.temperature, why);
+      break;
+    case FIELD_NAME:
+    default:
+      break;
+    }
+  if (!read)
+    return (*why)->message;
+  return trammel_instrument_details_are_usable (instrument) ? NULL : _ (wanted[field]);
+}
+
 static void
-u_entered (TrammelInstrumentsEditor *self, GtkWidget *entry)
+amount_entered (TrammelInstrumentsEditor *self, GtkWidget *entry, Field field)
 {
   gsize n, i = index_of_row (self, entry);
   g_autofree TrammelInstrument *all = copy_of_instruments (self, 0, &n);
   g_autoptr (GError) error = NULL;
-  double u;
   if (i >= n)
     return;
-  gboolean read = trammel_quantity_parse_value (gtk_editable_get_text (GTK_EDITABLE (entry)), TRAMMEL_DIMENSION_LENGTH,
-                                                unit_of (self), &u, &error);
-  const char *reason = read ? NULL : error->message;
-  if (read && !(u > 0))
-    reason = _ ("An uncertainty of more than 0 is wanted.");
+  const char *text = gtk_editable_get_text (GTK_EDITABLE (entry));
+  g_autofree char *shown = text_of (self, &all[i], field);
+  /* What is shown is rounded: left as it is, it is no edit */
+  const char *reason = g_str_equal (text, shown) ? NULL : read_field (self, field, text, &all[i], &error);
   say_trouble (self, entry, reason);
-  if (reason || u == all[i].u)
-    return;
-  all[i].u = u;
-  put (self, all, n, _ ("change an instrument"));
+  if (!reason && !g_str_equal (text, shown))
+    put (self, all, n, _ ("change an instrument"));
 }
 
 static void
 entered (GtkWidget *entry, TrammelInstrumentsEditor *self)
 {
+  Field field = (Field)GPOINTER_TO_INT (g_object_get_data (G_OBJECT (entry), "field"));
   if (self->filling || !gtk_widget_get_mapped (entry))
     return;
-  if (g_object_get_data (G_OBJECT (entry), "is-u"))
-    u_entered (self, entry);
-  else
+  if (field == FIELD_NAME)
     name_entered (self, entry);
+  else
+    amount_entered (self, entry, field);
 }
 
 static void
@@ -201,6 +341,12 @@ unused_name (TrammelInstrumentsEditor *self)
     }
 }
 
+static GtkWidget *
+entry_of (GtkWidget *row, Field field)
+{
+  return g_object_get_data (G_OBJECT (row), keys[field]);
+}
+
 static void
 add_clicked (GtkWidget *button, TrammelInstrumentsEditor *self)
 {
@@ -208,42 +354,52 @@ add_clicked (GtkWidget *button, TrammelInstrumentsEditor *self)
   g_autofree TrammelInstrument *all = copy_of_instruments (self, 1, &n);
   g_autofree char *name = unused_name (self);
   GRefString *shared = g_ref_string_new (name);
-  all[n] = (TrammelInstrument){ shared, TRAMMEL_DEFAULT_U };
+  all[n] = (TrammelInstrument){ .name = shared, .u = TRAMMEL_DEFAULT_U };
   put (self, all, n + 1, _ ("add an instrument"));
   g_ref_string_release (shared);
 
   GtkWidget *row = gtk_widget_get_last_child (self->rows);
   if (row)
-    gtk_widget_grab_focus (gtk_widget_get_first_child (row));
+    gtk_widget_grab_focus (entry_of (row, FIELD_NAME));
 }
 
 static GtkWidget *
-make_entry (TrammelInstrumentsEditor *self, int width, gboolean is_u)
+make_entry (TrammelInstrumentsEditor *self, GtkWidget *row, GtkWidget *line, Field field)
 {
+  int width = field == FIELD_NAME ? 10 : 8;
   GtkWidget *entry = gtk_entry_new ();
   gtk_editable_set_width_chars (GTK_EDITABLE (entry), width);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (entry), width + 4);
-  if (is_u)
-    g_object_set_data (G_OBJECT (entry), "is-u", entry);
+  gtk_widget_set_hexpand (entry, field != FIELD_U);
+  if (placeholders[field])
+    gtk_entry_set_placeholder_text (GTK_ENTRY (entry), _ (placeholders[field]));
+  g_object_set_data (G_OBJECT (entry), "field", GINT_TO_POINTER ((int)field));
+  g_object_set_data (G_OBJECT (row), keys[field], entry);
   g_signal_connect (entry, "activate", G_CALLBACK (entered), self);
   GtkEventController *focus = gtk_event_controller_focus_new ();
   g_signal_connect (focus, "leave", G_CALLBACK (entry_left), self);
   gtk_widget_add_controller (entry, focus);
+  gtk_box_append (GTK_BOX (line), entry);
   return entry;
 }
 
 static GtkWidget *
 make_row (TrammelInstrumentsEditor *self)
 {
-  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-  GtkWidget *name = make_entry (self, 10, FALSE), *u = make_entry (self, 8, TRUE);
+  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+  GtkWidget *first = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *second = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   GtkWidget *remove = gtk_button_new_from_icon_name ("list-remove-symbolic");
-  gtk_widget_set_hexpand (name, TRUE);
+  make_entry (self, row, first, FIELD_NAME);
+  make_entry (self, row, first, FIELD_U);
   gtk_button_set_has_frame (GTK_BUTTON (remove), FALSE);
   g_signal_connect (remove, "clicked", G_CALLBACK (removed), self);
-  gtk_box_append (GTK_BOX (row), name);
-  gtk_box_append (GTK_BOX (row), u);
-  gtk_box_append (GTK_BOX (row), remove);
+  g_object_set_data (G_OBJECT (row), "remove", remove);
+  gtk_box_append (GTK_BOX (first), remove);
+  for (int field = FIELD_RESOLUTION; field < N_FIELDS; field++)
+    make_entry (self, row, second, (Field)field);
+  gtk_box_append (GTK_BOX (row), first);
+  gtk_box_append (GTK_BOX (row), second);
   return row;
 }
 
@@ -263,17 +419,24 @@ set_text (GtkWidget *entry, const char *text)
     gtk_editable_set_text (GTK_EDITABLE (entry), text);
 }
 
+static char *
+label_of (Field field, const char *name)
+{
+  g_auto (GStrv) parts = g_strsplit (_ (labels[field]), "%s", 2);
+  return g_strjoinv (name, parts);
+}
+
 static void
 fill_row (TrammelInstrumentsEditor *self, GtkWidget *row, const TrammelInstrument *instrument)
 {
-  GtkWidget *name = gtk_widget_get_first_child (row), *u = gtk_widget_get_next_sibling (name);
-  g_autofree char *number = trammel_display_significant (instrument->u / trammel_unit_factor (unit_of (self)), 6);
-  g_autofree char *text = g_strconcat (number, " ", trammel_unit_symbol (unit_of (self)), NULL);
-  set_text (name, instrument->name);
-  set_text (u, text);
-  set_label (name, g_strdup_printf (_ ("Name of %s"), instrument->name));
-  set_label (u, g_strdup_printf (_ ("Standard uncertainty of %s"), instrument->name));
-  set_label (gtk_widget_get_last_child (row), g_strdup_printf (_ ("Remove %s"), instrument->name));
+  for (int field = FIELD_NAME; field < N_FIELDS; field++)
+    {
+      GtkWidget *entry = entry_of (row, (Field)field);
+      g_autofree char *text = text_of (self, instrument, (Field)field);
+      set_text (entry, text);
+      set_label (entry, label_of ((Field)field, instrument->name));
+    }
+  set_label (g_object_get_data (G_OBJECT (row), "remove"), g_strdup_printf (_ ("Remove %s"), instrument->name));
 }
 
 static void
