@@ -23,7 +23,7 @@ typedef enum
 /* All but name and u may be left empty; then the placeholder says what they are. */
 static const char *const placeholders[N_FIELDS] = {
   [FIELD_RESOLUTION] = N_ ("step"),
-  [FIELD_SCALE_U] = N_ ("scale ± %"),
+  [FIELD_SCALE_U] = N_ ("scale %"),
   [FIELD_EXPANSION] = "10⁻⁶/°C",
   [FIELD_TEMPERATURE] = "°C",
 };
@@ -55,6 +55,7 @@ struct _TrammelInstrumentsEditor
 
   TrammelSession *session;
   GtkWidget *rows; /* box of a box each, of two lines: name, u, remove; the other fields */
+  GtkWidget *part; /* line of the printed part: label, expansion, temperature */
   GtkWidget *trouble;
   GtkWidget *add;
   gboolean filling;
@@ -298,13 +299,37 @@ amount_entered (TrammelInstrumentsEditor *self, GtkWidget *entry, Field field)
     put (self, all, n, _ ("change an instrument"));
 }
 
+/* The printed part's warmth is that of an instrument without a name. */
+static TrammelInstrument
+part_of (TrammelInstrumentsEditor *self)
+{
+  return (TrammelInstrument){ .u = 1, .thermal = *trammel_machine_part (trammel_session_machine (self->session)) };
+}
+
+static void
+part_entered (TrammelInstrumentsEditor *self, GtkWidget *entry, Field field)
+{
+  const TrammelMachine *machine = trammel_session_machine (self->session);
+  const char *text = gtk_editable_get_text (GTK_EDITABLE (entry));
+  TrammelInstrument part = part_of (self);
+  g_autofree char *shown = text_of (self, &part, field);
+  g_autoptr (GError) error = NULL;
+  const char *reason = g_str_equal (text, shown) ? NULL : read_field (self, field, text, &part, &error);
+  say_trouble (self, entry, reason);
+  if (!reason && !g_str_equal (text, shown))
+    trammel_session_edit (self->session, trammel_machine_with_part (machine, &part.thermal),
+                          _ ("change the warmth of the part"), NULL);
+}
+
 static void
 entered (GtkWidget *entry, TrammelInstrumentsEditor *self)
 {
   Field field = (Field)GPOINTER_TO_INT (g_object_get_data (G_OBJECT (entry), "field"));
   if (self->filling || !gtk_widget_get_mapped (entry))
     return;
-  if (field == FIELD_NAME)
+  if (gtk_widget_get_parent (entry) == self->part)
+    part_entered (self, entry, field);
+  else if (field == FIELD_NAME)
     name_entered (self, entry);
   else
     amount_entered (self, entry, field);
@@ -366,11 +391,12 @@ add_clicked (GtkWidget *button, TrammelInstrumentsEditor *self)
 static GtkWidget *
 make_entry (TrammelInstrumentsEditor *self, GtkWidget *row, GtkWidget *line, Field field)
 {
-  int width = field == FIELD_NAME ? 10 : 8;
+  static const int widths[N_FIELDS] = { 10, 8, 7, 7, 11, 6 };
+  int width = widths[field];
   GtkWidget *entry = gtk_entry_new ();
   gtk_editable_set_width_chars (GTK_EDITABLE (entry), width);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (entry), width + 4);
-  gtk_widget_set_hexpand (entry, field != FIELD_U);
+  gtk_widget_set_hexpand (entry, field == FIELD_NAME || field == FIELD_EXPANSION);
   if (placeholders[field])
     gtk_entry_set_placeholder_text (GTK_ENTRY (entry), _ (placeholders[field]));
   g_object_set_data (G_OBJECT (entry), "field", GINT_TO_POINTER ((int)field));
@@ -440,6 +466,19 @@ fill_row (TrammelInstrumentsEditor *self, GtkWidget *row, const TrammelInstrumen
 }
 
 static void
+fill_part (TrammelInstrumentsEditor *self)
+{
+  TrammelInstrument part = part_of (self);
+  for (int field = FIELD_EXPANSION; field <= FIELD_TEMPERATURE; field++)
+    {
+      GtkWidget *entry = entry_of (self->part, (Field)field);
+      g_autofree char *text = text_of (self, &part, (Field)field);
+      set_text (entry, text);
+      set_label (entry, label_of ((Field)field, _ ("printed parts")));
+    }
+}
+
+static void
 show (TrammelInstrumentsEditor *self)
 {
   gsize n, i = 0;
@@ -447,6 +486,7 @@ show (TrammelInstrumentsEditor *self)
   GtkWidget *row = gtk_widget_get_first_child (self->rows), *next;
 
   self->filling = TRUE;
+  fill_part (self);
   for (; i < n; i++)
     {
       if (!row)
@@ -495,6 +535,14 @@ trammel_instruments_editor_init (TrammelInstrumentsEditor *self)
 
   self->rows = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   gtk_widget_set_parent (self->rows, GTK_WIDGET (self));
+  self->part = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *part_label = gtk_label_new (_ ("Printed parts"));
+  gtk_label_set_xalign (GTK_LABEL (part_label), 0);
+  gtk_widget_set_hexpand (part_label, TRUE);
+  gtk_box_append (GTK_BOX (self->part), part_label);
+  make_entry (self, self->part, self->part, FIELD_EXPANSION);
+  make_entry (self, self->part, self->part, FIELD_TEMPERATURE);
+  gtk_widget_set_parent (self->part, GTK_WIDGET (self));
   self->trouble = gtk_label_new (NULL);
   gtk_label_set_xalign (GTK_LABEL (self->trouble), 0);
   gtk_label_set_wrap (GTK_LABEL (self->trouble), TRUE);
