@@ -159,6 +159,14 @@ class Window:
         self.press_node(node)
         return True
 
+    def press_in_menu(self, button, item):
+        """A menu that a busy machine is slow to open is opened once more."""
+        for _ in range(3):
+            self.press(button)
+            if self.press(item, 4):
+                return True
+        return False
+
     def press_node(self, node):
         action = node.queryAction()
         names = [action.getName(i) for i in range(action.nActions)]
@@ -239,6 +247,8 @@ class Window:
             if 100 < y + h // 2 < height - 20:
                 break
             self.pointer(min(max(x + w // 2, 380), width - 40), height - 60, "click", "5" if y > 100 else "4")
+        # A hand moves before it clicks
+        self.pointer(x + w // 2 - 2, y + h // 2)
         self.pointer(x + w // 2, y + h // 2, "click", "1")
 
     def choose_file(self, path, save=False):
@@ -251,7 +261,7 @@ class Window:
         time.sleep(0.5)
         self.keys("Return")
         wait_for(lambda: not self.find("GtkFileChooserWidget", 0), 10)
-        time.sleep(0.3)
+        time.sleep(1)  # until the window has the keys again
 
     def title(self):
         frame = next((child for child in self.root if child and child.getRoleName() == "frame"), None)
