@@ -39,8 +39,7 @@ def open_and_recent():
     first, second = machine_file("first.trammel"), machine_file("second.trammel")
     second.write_text(second.read_text().replace('"Heron"', '"Egret"'))
     with Window(first) as window:
-        window.keys("ctrl+o")
-        window.choose_file(second)
+        window.open_file(second)
         check(window.says("second.trammel · saved") and window.says("Egret"), "Ctrl+O opens another file")
         window.keys("F10")
         if not window.find("Open recent", 2, ("menu item", "push button")):
@@ -52,8 +51,7 @@ def open_and_recent():
         broken.write_text('{"format": "trammel-machine", "version": 1, "axes": [{"letter": "X", "kind": "linear", '
                           '"motor": {"type": "stepper", "full_steps": 200, "microsteps": 16}, "stages": '
                           '[{"type": "belt", "driver": 0, "driven": 20}], "output": {"type": "screw", "pitch": "2 mm"}}]}')
-        window.keys("ctrl+o")
-        window.choose_file(broken)
+        window.open_file(broken)
         check(window.says("axes[0].stages[0].driver"), "a file at fault is refused with the place in it")
         check(window.says("first.trammel · saved"), "and what was open stays open")
 
@@ -81,8 +79,7 @@ def guard():
         check(not window.has_ended(1), "and stays")
         window.keys("Escape")
         check(window.says_no_longer("has changes that are not saved"), "Escape means no")
-        window.keys("ctrl+o")
-        window.choose_file(other)
+        window.open_file(other)
         check(window.says("has changes that are not saved"), "it asks before another file takes the place")
         check(window.press("Cancel"), "which can be called off")
         check(window.says("guarded.trammel · unsaved changes"), "then all is as it was")
@@ -90,8 +87,7 @@ def guard():
         check(window.press("Go on without saving"), "or gone on with")
         check(window.says("not in a file yet"), "to the new machine")
         same(load(path)["name"], "Heron", "with the file as it was")
-        window.keys("ctrl+o")
-        window.choose_file(path)
+        window.open_file(path)
         check(window.says("guarded.trammel · saved"), "opened again")
         rename(window, "Plover")
         window.keys("ctrl+q")
