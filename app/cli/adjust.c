@@ -193,7 +193,7 @@ adjust (const Options *options)
   CliTrials trials = { options->trials, options->seed, NULL };
   if (!make_trials (machine, adjustment, &how, &trials, &error))
     return cli_input_error (place, error);
-  g_autoptr (GArray) trial_axes = trials.axes;
+  g_autoptr (GArray) trial_axes G_GNUC_UNUSED = trials.axes;
   if (options->adopt && !adopt (machine, adjustment, readings, options, &error))
     return cli_input_error (NULL, error);
 

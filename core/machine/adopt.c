@@ -74,7 +74,7 @@ trammel_machine_adjust (const TrammelMachine *machine, const TrammelAdjustOption
 
   g_return_val_if_fail (machine != NULL, NULL);
 
-  g_autoptr (GArray) stated = trammel_machine_adjustment_input (machine, options, letters, &input);
+  g_autoptr (GArray) stated G_GNUC_UNUSED = trammel_machine_adjustment_input (machine, options, letters, &input);
   rotary_letters (machine, rotary);
   input.rotary = rotary;
   input.unit = trammel_machine_display_unit (machine);

@@ -26,7 +26,7 @@ trammel_machine_next (const TrammelMachine *machine, const TrammelAdjustment *ad
 
   g_return_val_if_fail (machine != NULL && adjustment != NULL, NULL);
 
-  g_autoptr (GArray) stated = trammel_machine_adjustment_input (machine, options, letters, &input);
+  g_autoptr (GArray) stated G_GNUC_UNUSED = trammel_machine_adjustment_input (machine, options, letters, &input);
   for (gsize i = 0; letters[i] != '\0'; i++)
     travels[i] = room_along (trammel_machine_axis (machine, i));
   return trammel_next_rank (adjustment, &input, travels, letter, most);
@@ -41,7 +41,7 @@ trammel_machine_budget (const TrammelMachine *machine, const TrammelAdjustment *
 
   g_return_val_if_fail (machine != NULL && adjustment != NULL, NULL);
 
-  g_autoptr (GArray) stated = trammel_machine_adjustment_input (machine, options, letters, &input);
+  g_autoptr (GArray) stated G_GNUC_UNUSED = trammel_machine_adjustment_input (machine, options, letters, &input);
   return trammel_budget (adjustment, &input);
 }
 
@@ -55,7 +55,7 @@ trammel_machine_monte_carlo (const TrammelMachine *machine, const TrammelAdjustm
 
   g_return_val_if_fail (machine != NULL && adjustment != NULL, NULL);
 
-  g_autoptr (GArray) stated = trammel_machine_adjustment_input (machine, options, letters, &input);
+  g_autoptr (GArray) stated G_GNUC_UNUSED = trammel_machine_adjustment_input (machine, options, letters, &input);
   return trammel_monte_carlo (adjustment, &input, trials, error);
 }
 
@@ -89,6 +89,6 @@ trammel_machine_plan (const TrammelMachine *machine, const TrammelReadings *plan
   g_autoptr (TrammelReadings) rows
       = n_instruments > 0 ? with_instrument (plan, &instruments[0]) : trammel_readings_ref (plan);
   const TrammelAdjustOptions options = { .readings = rows };
-  g_autoptr (GArray) stated = trammel_machine_adjustment_input (machine, &options, letters, &input);
+  g_autoptr (GArray) stated G_GNUC_UNUSED = trammel_machine_adjustment_input (machine, &options, letters, &input);
   return trammel_plan_adjustment (&input, error);
 }
