@@ -87,6 +87,26 @@ help_section (void)
   return section;
 }
 
+/* Focus that stays behind in a menu that is gone would swallow every key. */
+static gboolean
+free_focus (gpointer window)
+{
+  GtkWidget *focus = gtk_window_get_focus (window);
+
+  if (focus && !gtk_widget_get_mapped (focus))
+    gtk_window_set_focus (window, NULL);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+menu_closed (GtkPopover *popover, GtkMenuButton *button)
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (button));
+
+  if (GTK_IS_WINDOW (root))
+    g_idle_add_full (G_PRIORITY_LOW, free_focus, g_object_ref (root), g_object_unref);
+}
+
 static void
 make_menu (GtkMenuButton *button, gpointer data)
 {
@@ -96,6 +116,7 @@ make_menu (GtkMenuButton *button, gpointer data)
   append_section (menu, unit_section ());
   append_section (menu, help_section ());
   gtk_menu_button_set_menu_model (button, G_MENU_MODEL (menu));
+  g_signal_connect (gtk_menu_button_get_popover (button), "closed", G_CALLBACK (menu_closed), button);
 }
 
 void
