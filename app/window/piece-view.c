@@ -115,6 +115,16 @@ trammel_piece_view_square (TrammelPieceView *self, GError **error)
   return self->square;
 }
 
+/* The drawing has no ground of its own, so texts in it are cleared with the page's. */
+static TrammelColor
+ground_of (GtkWidget *widget, TrammelColor otherwise)
+{
+  GdkRGBA color;
+  if (!gtk_style_context_lookup_color (gtk_widget_get_style_context (widget), "theme_bg_color", &color))
+    return otherwise;
+  return (TrammelColor){ color.red, color.green, color.blue };
+}
+
 static void
 trammel_piece_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
@@ -128,8 +138,10 @@ trammel_piece_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
                             .unit = self->unit,
                             .all_dimensions = self->all_dimensions,
                             .font = font };
+  TrammelPalette palette = *trammel_palette (trammel_window_is_dark (widget));
+  palette.ground = ground_of (widget, palette.ground);
   cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, (float)width, (float)height));
-  trammel_piece_paint (cr, width, height, self->square, trammel_palette (trammel_window_is_dark (widget)), &look);
+  trammel_piece_paint (cr, width, height, self->square, &palette, &look);
   cairo_destroy (cr);
 }
 

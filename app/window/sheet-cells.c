@@ -1,11 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "window/sheet-cells.h"
 
+#include <math.h>
 #include <string.h>
 
+#include "base/number.h"
 #include "draw/display.h"
 
 #define MINUS "\xe2\x88\x92"
+#define MOST_DIGITS_SHOWN 9
+#define DIGITS_OF_CONVERTED 7
+#define SMALLEST_ROUNDED 1e-3
 
 gboolean
 trammel_cell_is_numeric (TrammelColumn column)
@@ -49,6 +54,27 @@ with_real_minus (char *text)
   return shown;
 }
 
+/* The many digits that a length gets when it was typed in another unit tell nothing, and do not fit. */
+static char *
+without_digits_of_conversion (char *text)
+{
+  double value;
+  guint digits = 0;
+  gboolean comma = g_str_equal (trammel_display_decimal_sign (), ",");
+
+  for (const char *c = text; *c; c++)
+    digits += g_ascii_isdigit (*c) && (digits > 0 || *c != '0') ? 1 : 0;
+  if (digits <= MOST_DIGITS_SHOWN || !trammel_number_from_text (text, -1, comma, &value)
+      || fabs (value) < SMALLEST_ROUNDED)
+    return text;
+
+  char buffer[G_ASCII_DTOSTR_BUF_SIZE], format[8];
+  g_snprintf (format, sizeof format, "%%.%dg", DIGITS_OF_CONVERTED);
+  g_free (text);
+  text = g_strdup (g_ascii_formatd (buffer, sizeof buffer, format, value));
+  return comma ? g_strdelimit (text, ".", ',') : text;
+}
+
 char *
 trammel_cell_to_show (const TrammelReading *reading, TrammelColumn column, const TrammelUnit *unit)
 {
@@ -58,7 +84,9 @@ trammel_cell_to_show (const TrammelReading *reading, TrammelColumn column, const
       g_autofree char *owned = text;
       return g_strdelimit (g_steal_pointer (&owned), "\n\r\t", ' ');
     }
-  if (trammel_cell_is_numeric (column) || column == TRAMMEL_COLUMN_APPROACH)
+  if (trammel_cell_is_numeric (column))
+    return with_real_minus (without_digits_of_conversion (text));
+  if (column == TRAMMEL_COLUMN_APPROACH)
     return with_real_minus (text);
   if (column == TRAMMEL_COLUMN_NOTE)
     g_strdelimit (text, "\n\r\t", ' ');

@@ -14,15 +14,21 @@ cell_text (TrammelSheet *self)
   return trammel_cell_to_edit (reading, self->cursor.column, trammel_sheet_unit (self));
 }
 
+/* As the sheet shows it while nothing is typed. (transfer full) */
+static char *
+shown_text (TrammelSheet *self)
+{
+  const TrammelReading *reading = trammel_sheet_row (self, self->cursor.row);
+  return reading ? trammel_cell_to_show (reading, self->cursor.column, trammel_sheet_unit (self)) : g_strdup ("");
+}
+
 /* (transfer full) */
 static char *
 name_of_cell (TrammelSheet *self)
 {
-  const TrammelReading *reading = trammel_sheet_row (self, self->cursor.row);
-  g_autofree char *text
-      = reading ? trammel_cell_to_show (reading, self->cursor.column, trammel_sheet_unit (self)) : NULL;
+  g_autofree char *text = shown_text (self);
   const char *title = trammel_sheet_column_title (self->cursor.column);
-  if (!text || !*text)
+  if (!*text)
     return g_strdup_printf (C_ ("cell of the sheet", "%s, row %d, empty"), title, self->cursor.row + 1);
   return g_strdup_printf (C_ ("cell of the sheet", "%s, row %d: %s"), title, self->cursor.row + 1, text);
 }
@@ -55,7 +61,7 @@ set_mode (TrammelSheet *self, TrammelSheetMode mode)
 void
 trammel_sheet_fill_entry (TrammelSheet *self)
 {
-  g_autofree char *text = cell_text (self);
+  g_autofree char *text = shown_text (self);
 
   self->filling = TRUE;
   if (!g_str_equal (gtk_editable_get_text (GTK_EDITABLE (self->text)), text))
@@ -63,6 +69,7 @@ trammel_sheet_fill_entry (TrammelSheet *self)
   gtk_editable_set_alignment (GTK_EDITABLE (self->text), trammel_cell_is_numeric (self->cursor.column) ? 1 : 0);
   gtk_editable_set_position (GTK_EDITABLE (self->text), -1);
   self->typed_length = strlen (text);
+  self->completed = 0;
   self->filling = FALSE;
   set_mode (self, TRAMMEL_SHEET_MOVING);
   name_entry (self);
@@ -93,10 +100,22 @@ trammel_sheet_commit (TrammelSheet *self)
   trammel_sheet_take_text (self, text);
 }
 
+static void
+show_all_digits (TrammelSheet *self)
+{
+  g_autofree char *text = cell_text (self);
+  self->filling = TRUE;
+  if (!g_str_equal (gtk_editable_get_text (GTK_EDITABLE (self->text)), text))
+    gtk_editable_set_text (GTK_EDITABLE (self->text), text);
+  self->filling = FALSE;
+}
+
 void
 trammel_sheet_begin_editing (TrammelSheet *self)
 {
   trammel_sheet_select_cell (self);
+  if (self->mode == TRAMMEL_SHEET_MOVING)
+    show_all_digits (self);
   set_mode (self, TRAMMEL_SHEET_EDITING);
   gtk_editable_set_position (GTK_EDITABLE (self->text), -1);
 }
@@ -108,8 +127,27 @@ trammel_sheet_begin_entering (TrammelSheet *self)
   gtk_editable_delete_text (GTK_EDITABLE (self->text), 0, -1);
   self->filling = FALSE;
   self->typed_length = 0;
+  self->completed = 0;
   trammel_sheet_select_cell (self);
   set_mode (self, TRAMMEL_SHEET_ENTERING);
+}
+
+/* What was completed is selected, so that going on typing replaces it. But word that another selection has taken the
+ * primary clipboard comes late, and takes the selection away under quick fingers: then it is replaced here. */
+static void
+drop_what_was_completed (TrammelSheet *self)
+{
+  self->filling = TRUE;
+  gtk_editable_delete_text (GTK_EDITABLE (self->text), self->completed, -1);
+  self->filling = FALSE;
+  self->completed = 0;
+}
+
+static gboolean
+completion_follows (TrammelSheet *self, int position)
+{
+  const char *text = gtk_editable_get_text (GTK_EDITABLE (self->text));
+  return self->completed > 0 && position == self->completed && g_utf8_strlen (text, -1) > position;
 }
 
 /* "o" becomes "outside" with what was added selected, so that going on typing replaces it. */
@@ -131,6 +169,7 @@ complete (TrammelSheet *self)
   self->filling = TRUE;
   gtk_editable_set_text (GTK_EDITABLE (self->text), whole);
   gtk_editable_select_region (GTK_EDITABLE (self->text), characters, -1);
+  self->completed = characters;
   self->filling = FALSE;
 }
 
@@ -166,10 +205,24 @@ text_changed (TrammelSheet *self)
 static void
 text_inserted (GtkEditable *text, const char *inserted, int length, int *position, TrammelSheet *self)
 {
-  if (self->filling || self->mode != TRAMMEL_SHEET_MOVING)
+  if (self->filling)
+    return;
+  if (completion_follows (self, *position))
+    drop_what_was_completed (self);
+  if (self->mode != TRAMMEL_SHEET_MOVING)
     return;
   trammel_sheet_begin_entering (self);
   *position = 0;
+}
+
+/* Backspace after a completion takes that away first. */
+static void
+text_deleted (GtkEditable *text, int start, int end, TrammelSheet *self)
+{
+  if (self->filling || !completion_follows (self, end))
+    return;
+  drop_what_was_completed (self);
+  g_signal_stop_emission_by_name (text, "delete-text");
 }
 
 static void
@@ -201,6 +254,7 @@ trammel_sheet_make_entry (TrammelSheet *self)
                              "can-target", FALSE, NULL);
   gtk_widget_set_parent (GTK_WIDGET (self->text), GTK_WIDGET (self));
   g_signal_connect (self->text, "insert-text", G_CALLBACK (text_inserted), self);
+  g_signal_connect (self->text, "delete-text", G_CALLBACK (text_deleted), self);
   g_signal_connect_swapped (self->text, "changed", G_CALLBACK (text_changed), self);
   g_signal_connect (self->text, "preedit-changed", G_CALLBACK (preedit_changed), self);
 

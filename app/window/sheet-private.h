@@ -41,6 +41,7 @@ struct _TrammelSheet
   gboolean filling;   /* the sheet itself writes to the text */
   gboolean composing; /* an input method is at work */
   gsize typed_length; /* of the text before the last change: more means typing, less means deleting */
+  int completed;      /* how many letters were typed of what was completed; 0: nothing was */
   guint completing;   /* the idle that will complete what was typed; 0: none */
   char *message;
   gboolean message_is_trouble;

@@ -188,6 +188,23 @@ START_TEST (numbers_are_in_the_unit_of_the_display)
 }
 END_TEST
 
+/* 100/25.4 = 3.9370078740157…; what was typed with that many digits itself is cut, too, but never what is edited */
+START_TEST (digits_of_conversion_are_not_shown)
+{
+  TrammelReading reading;
+  trammel_reading_init (&reading);
+  reading.nominal = 100;
+  g_autofree char *shown = trammel_cell_to_show (&reading, TRAMMEL_COLUMN_NOMINAL, inch);
+  g_autofree char *edited = trammel_cell_to_edit (&reading, TRAMMEL_COLUMN_NOMINAL, inch);
+  ck_assert_str_eq (shown, "3.937008");
+  ck_assert (g_str_has_prefix (edited, "3.93700787401"));
+  reading.nominal = 1000.12345;
+  g_autofree char *fine = trammel_cell_to_show (&reading, TRAMMEL_COLUMN_NOMINAL, mm);
+  ck_assert_str_eq (fine, "1000.12345");
+  trammel_reading_clear (&reading);
+}
+END_TEST
+
 START_TEST (minus_of_typesetting_is_read_and_shown)
 {
   TrammelReading reading;
@@ -260,6 +277,7 @@ sheet_cells_suite (void)
   tcase_add_test (tests, bad_text_is_kept_with_its_reason);
   tcase_add_test (tests, row_that_does_not_fit_tells_why);
   tcase_add_test (tests, numbers_are_in_the_unit_of_the_display);
+  tcase_add_test (tests, digits_of_conversion_are_not_shown);
   tcase_add_test (tests, minus_of_typesetting_is_read_and_shown);
   tcase_add_test (tests, new_row_takes_kind_and_instrument_of_the_last);
   tcase_add_test (tests, clearing_leaves_the_cells_around);
