@@ -189,7 +189,7 @@ trammel_own_rows_remove (TrammelOwnRows *rows, gsize i)
 static Line *
 read_fields (const TrammelCsvScanner *scanner, GError **error)
 {
-  g_autofree char *texts[N_COLUMNS] = { NULL };
+  g_auto (GStrv) texts = g_new0 (char *, N_COLUMNS + 1);
   const TrammelTable *table;
 
   for (gsize i = 0; i < MIN (scanner->n_fields, N_COLUMNS); i++)

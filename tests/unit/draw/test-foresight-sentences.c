@@ -115,6 +115,7 @@ START_TEST (plan_in_words)
 
   const TrammelInstrument caliper = { g_ref_string_new_intern ("caliper"), 0.03 };
   g_autoptr (TrammelMachine) equipped = trammel_machine_with_instruments (machine, &caliper, 1);
+  g_ref_string_release (caliper.name);
   g_autoptr (TrammelAdjustment) finer = trammel_machine_plan (equipped, planned, NULL);
   g_autofree char *with_caliper = trammel_sentences_plan (equipped, finer);
   ck_assert_str_eq (with_caliper, "Measured with the caliper (u 0.03 mm), this piece will tell X to ± 0.98 %.");
