@@ -105,7 +105,7 @@ axis_to_use (const TrammelMachine *machine, const char *letter)
   if (!letter && trammel_machine_n_axes (machine) == 1)
     index = 0;
   else if (letter && strlen (letter) == 1)
-    index = trammel_machine_axis_index (machine, letter[0]);
+    index = trammel_machine_axis_index (machine, g_ascii_toupper (letter[0]));
   return index < 0 ? NULL : trammel_machine_axis (machine, (gsize)index);
 }
 
@@ -171,8 +171,14 @@ static gboolean
 read_grid (const Options *options, TrammelHoleGrid *out, GError **error)
 {
   *out = (TrammelHoleGrid){ .half = options->half };
-  if (!options->grid)
+  if (!options->grid && !options->half)
     return TRUE;
+  if (!options->grid)
+    {
+      g_set_error_literal (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
+                           _ ("--half tells more about --grid, which is wanted too"));
+      return FALSE;
+    }
   if (!trammel_quantity_parse_value (options->grid, TRAMMEL_DIMENSION_LENGTH, NULL, &out->pitch, error))
     return FALSE;
   if (out->pitch >= 0.1 && out->pitch <= 1000)

@@ -150,15 +150,16 @@ append_comparison (GString *text, const CliHomingAnswer *answer)
   const CliHomingSet *better = a->homing.s <= b->homing.s ? a : b;
   g_autofree char *f_p = probability (compared->f_p);
   g_autofree char *t_p = probability (compared->t_p);
-  g_autofree char *difference = length (compared->difference, compared->u);
+  const CliHomingSet *farther = compared->difference >= 0 ? a : b, *other = farther == a ? b : a;
+  g_autofree char *difference = length (fabs (compared->difference), compared->u);
 
   if (compared->f_p < TRAMMEL_HOMING_SIGNIFICANCE)
     g_string_append_printf (text, _ ("“%s” scatters less (F test, %s).\n"), better->name, f_p);
   else
     g_string_append_printf (text, _ ("Neither scatters more than the other beyond chance (F test, %s).\n"), f_p);
   if (compared->t_p < TRAMMEL_HOMING_SIGNIFICANCE)
-    g_string_append_printf (text, _ ("“%s” ends %s farther than “%s” (Welch's test, %s).\n"), a->name, difference,
-                            b->name, t_p);
+    g_string_append_printf (text, _ ("“%s” ends %s farther than “%s” (Welch's test, %s).\n"), farther->name, difference,
+                            other->name, t_p);
   else
     g_string_append_printf (
         text, _ ("They end at the same place, as far as can be told: %s apart (Welch's test, %s).\n"), difference, t_p);

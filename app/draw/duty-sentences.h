@@ -16,15 +16,15 @@ const char *trammel_sentences_limit (TrammelLimit limit);
 /* "spur 16:24", "screw 2 mm × 4 starts", "stepper 200 × 16": @part as in TrammelRotor. */
 char *trammel_sentences_part (const TrammelTrain *train, gsize part);
 
-/* "X holds 3.1 N before it slips; the carriage needs 1.4 N." */
+/* What it holds before it slips and what the carriage needs, N. */
 char *trammel_sentences_holds (const TrammelAxis *axis, const TrammelBench *bench);
-/* "Starting takes the most, 0.12 N·m; the motor has 0.4 N·m there: 3.3 times as much." */
+/* Which move takes the most torque, and how many times that the motor has. */
 char *trammel_sentences_margin (const TrammelBench *bench);
 /* "At the motor: 0.12 N·m to start, 0.1 N·m to run, …" */
 char *trammel_sentences_torques (const TrammelBench *bench);
 /* "It can speed up by 2500 mm/s² at most; 1000 mm/s² is wanted." */
 char *trammel_sentences_acceleration (const TrammelBench *bench);
-/* "Of each watt that the motor gives, 72 % reach the carriage." */
+/* How much of the motor's work reaches the carriage, and where most is lost. */
 char *trammel_sentences_efficiency (const TrammelTrain *train, const TrammelBench *bench);
 char *trammel_sentences_inertia (const TrammelBench *bench);
 char *trammel_sentences_power_loss (const TrammelAxis *axis, const TrammelBench *bench);
@@ -43,7 +43,7 @@ char *trammel_sentences_pull_off (const TrammelBench *bench);
 /* Only for an axis that stands upright or is called Z. */
 char *trammel_sentences_layers (const TrammelAxis *axis, const TrammelBench *bench);
 
-/* "0.12 mm of play in all if it all comes together, more likely 0.09 mm. Most of it, 62 %, is from spur 16:24." */
+/* Play at the carriage, worst case and root-sum-square, and the part that most of it is from. */
 char *trammel_sentences_play (const TrammelTrain *train, const TrammelBench *bench);
 /* "The readings found 0.14 mm (± 0.02 mm), …" : @half_width of 95 %. */
 char *trammel_sentences_play_found (const TrammelBench *bench, double found, double half_width);

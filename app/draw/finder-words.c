@@ -3,7 +3,7 @@
 
 #include "draw/display.h"
 
-#include <glib/gi18n.h>
+#include <glib/gi18n-lib.h>
 #include <math.h>
 
 #define MOST_PPM 999.5
@@ -55,8 +55,7 @@ trammel_finder_words_meaning (const TrammelFinderTrain *train)
   /* More turns in for one out: the carriage goes less far for the same turns of the motor. */
   const double travel = 1 / (1 + train->error) - 1;
   g_autofree char *number = trammel_display_significant (fabs (travel) * 100, 3);
-  return g_strdup_printf (
-      travel < 0 ? _ ("Moves %s mm too little in every 100 mm.") : _ ("Moves %s mm too far in every 100 mm."), number);
+  return g_strdup_printf (travel < 0 ? _ ("Moves %s %% too little.") : _ ("Moves %s %% too far."), number);
 }
 
 char *

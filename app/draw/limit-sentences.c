@@ -75,7 +75,8 @@ choices_text (const TrammelBenchLoop *loop)
   for (gsize i = 0; i < loop->n_choices; i++)
     {
       g_autofree char *center = trammel_display_number (loop->choices[i].center, 2);
-      g_string_append_printf (text, _ ("%s%u at %s mm"), i == 0 ? "" : ", ", (guint)loop->choices[i].pitches, center);
+      g_string_append (text, i == 0 ? "" : ", ");
+      g_string_append_printf (text, _ ("%u at %s mm"), (guint)loop->choices[i].pitches, center);
     }
   return g_string_free (text, FALSE);
 }

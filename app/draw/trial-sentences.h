@@ -5,7 +5,7 @@
 
 G_BEGIN_DECLS
 
-/* "X: trials give −0.451 to −0.389 %, the fit −0.450 to −0.390 %: they agree." And what to go by where they do not.
+/* "X: trials give −0.451 to −0.389 %, the fit −0.450 to −0.390 %: the interval is validated." And what to go by where they do not.
  * (transfer full) */
 char *trammel_sentences_trials (const TrammelMonteCarloAxis *axis);
 

@@ -9,7 +9,7 @@ G_BEGIN_DECLS
 
 /* A panel below the drawing of the Drive page, beside the parts: what the selected axis can bear, how much play it has,
  * which gears to use. It follows the session by itself ("changed", "selection-changed") and need not do so while it is
- * not mapped. It is made when it is shown for the first time and scrolls by the page's own scrolled window. */
+ * not mapped. It is made when it is shown for the first time, into a scrolled window of its own. */
 typedef struct
 {
   const char *name;    /* for actions and tests: "load" */

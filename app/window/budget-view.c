@@ -18,6 +18,7 @@ typedef struct
   TrammelAxisBadge *badge;
   GtkWidget *bar;
   GtkLabel *legend;
+  char letter; /* that is shown; '\0': none yet */
 } Row;
 
 struct _TrammelBudgetView
@@ -103,14 +104,15 @@ add_row (TrammelBudgetView *self)
 }
 
 static void
-show_row (const Row *row, const TrammelBudgetLine *lines, gsize n)
+show_row (Row *row, const TrammelBudgetLine *lines, gsize n)
 {
   g_autofree char *words = trammel_sentences_budget (lines, n);
   g_autofree char *name = g_strdup_printf (_ ("Where the uncertainty of %c comes from"), lines->letter);
 
   trammel_axis_badge_set_letter (row->badge, lines->letter);
-  if (g_strcmp0 (gtk_label_get_text (row->legend), words) != 0)
+  if (g_strcmp0 (gtk_label_get_text (row->legend), words) != 0 || row->letter != lines->letter)
     {
+      row->letter = lines->letter;
       gtk_accessible_update_property (GTK_ACCESSIBLE (row->bar), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
                                       GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
       gtk_widget_queue_draw (row->bar);

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "draw/display.h"
+#include "drive/bench.h"
 #include "draw/duty-sentences.h"
 #include "drive/motor.h"
 #include "window/rewrite.h"
@@ -124,21 +125,26 @@ add_travel (TrammelFactsView *self, int *row, const char *name, double travel, g
   add_fact (self, row, name, text, meaning);
 }
 
+/* With the load, where the torque may give out before the motor's speed does. */
 static void
-add_speed (TrammelFactsView *self, int *row, const TrammelFacts *facts, const TrammelUnit *unit)
+add_speed (TrammelFactsView *self, int *row, const TrammelAxis *axis, const TrammelFacts *facts,
+           const TrammelUnit *unit)
 {
-  if (isnan (facts->top_speed))
+  g_autoptr (TrammelBench) bench = trammel_bench_new (trammel_axis_train (axis), trammel_axis_load (axis), NULL);
+  const double top_speed = bench ? bench->top_speed : facts->top_speed;
+  const TrammelLimit limit = bench ? bench->limit : facts->limit;
+
+  if (isnan (top_speed))
     {
       add_fact (
           self, row, _ ("Top speed"), _ ("not known"),
           _ ("Give the motor's greatest speed or the controller's greatest count rate, and the top speed follows"));
       return;
     }
-  g_autofree char *travel = travel_text (facts->top_speed, facts->rotary, unit);
+  g_autofree char *travel = travel_text (top_speed, facts->rotary, unit);
   g_autofree char *text = g_strdup_printf ("%s/s", travel);
   add_fact (self, row, _ ("Top speed"), text, _ ("How fast the axis can go before one of its limits stops it"));
-  add_fact (self, row, _ ("Limited by"),
-            trammel_sentences_limit (facts->limit),
+  add_fact (self, row, _ ("Limited by"), trammel_sentences_limit (limit),
             _ ("What would have to be raised for the axis to go faster"));
 }
 
@@ -213,7 +219,7 @@ trammel_facts_view_show (TrammelFactsView *self, const TrammelAxis *axis, const 
   add_fact (self, &row, stepper ? _ ("Positive steps") : _ ("Positive counts"),
             facts->direction > 0 ? _ ("move towards +") : _ ("move towards −"),
             _ ("Which way the axis goes; “Motor reversed” turns it round"));
-  add_speed (self, &row, facts, unit);
+  add_speed (self, &row, axis, facts, unit);
   add_shafts (self, &row, facts, unit);
   hide_rows_from (self, row);
 }

@@ -206,7 +206,8 @@ static void
 row_activated (GtkListBox *list, GtkListBoxRow *row, TrammelMeshPanel *self)
 {
   choose (self, trammel_mesh_rows_offset (row));
-  use_chosen (self);
+  if (gtk_widget_is_sensitive (self->use)) /* not where the pair does not run */
+    use_chosen (self);
 }
 
 static void
@@ -280,14 +281,17 @@ append_warning (GString *text, const TrammelGear *gear)
   if (trammel_gear_is_undercut (*gear))
     {
       g_autofree char *shift = trammel_display_number (trammel_gear_undercut_shift (gear->teeth, gear->angle), 2);
+      g_string_append (text, text->len > 0 ? "\n" : "");
       g_string_append_printf (text,
-                              _ ("%s%d teeth are undercut when a rack cuts them: weaker, with less contact. A profile "
+                              _ ("%d teeth are undercut when a rack cuts them: weaker, with less contact. A profile "
                                  "shift of %s would cure it."),
-                              text->len > 0 ? "\n" : "", gear->teeth, shift);
+                              gear->teeth, shift);
     }
   if (trammel_gear_is_pointed (*gear))
-    g_string_append_printf (text, _ ("%sThe %d teeth come to a point below their tip circle."),
-                            text->len > 0 ? "\n" : "", gear->teeth);
+    {
+      g_string_append (text, text->len > 0 ? "\n" : "");
+      g_string_append_printf (text, _ ("The %d teeth come to a point below their tip circle."), gear->teeth);
+    }
 }
 
 static void

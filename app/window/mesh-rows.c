@@ -107,6 +107,8 @@ show_row (GtkListBox *list, int i, gsize index, const TrammelMeshOffset *offset,
   trammel_rewrite_label (row->mark, mark_of (&offset->mesh));
   trammel_rewrite_label (row->place, place);
   trammel_rewrite_label (row->words, words);
+  g_autofree char *name = g_strdup_printf ("%s, %s", place, words);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   gtk_widget_set_visible (widget, TRUE);
 }
 

@@ -20,9 +20,9 @@ struct _TrammelPositionsView
   GtkWidget parent_instance;
 
   TrammelSession *session;
-  const TrammelReadings *readings; /* that were looked at; compared, never used */
-  TrammelAxis *axis;               /* whose cycles are shown */
-  char *set_name;                  /* NULL: rows without a set */
+  TrammelReadings *readings; /* that were looked at */
+  TrammelAxis *axis;         /* whose cycles are shown */
+  char *set_name;            /* NULL: rows without a set */
   gboolean filling;
   TrammelPositions *positions;
   TrammelAxisCycles *cycles;
@@ -32,6 +32,7 @@ struct _TrammelPositionsView
   GtkDropDown *set;
   GtkLabel *sentences;
   GtkDrawingArea *picture;
+  GtkWidget *figures_part;
   GtkGrid *figures;
   GtkLabel *notes;
   GtkWidget *copy;
@@ -119,13 +120,17 @@ show_sentences (TrammelPositionsView *self)
 }
 
 static void
+show_title (TrammelPositionsView *self)
+{
+  g_autofree char *title = g_strdup_printf (_ ("Positions along %c"), trammel_axis_letter (self->axis));
+  trammel_rewrite_label (self->title, title);
+}
+
+static void
 show_analysis (TrammelPositionsView *self)
 {
   const TrammelPositionPlot plot = plot_of (self);
   g_autofree char *words = trammel_position_plot_to_words (&plot);
-  g_autofree char *title = g_strdup_printf (_ ("Positions along %c"), plot.axis);
-
-  trammel_rewrite_label (self->title, title);
   show_sentences (self);
   show_figures (self);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->picture), GTK_ACCESSIBLE_PROPERTY_LABEL,
@@ -139,7 +144,7 @@ rows_of (TrammelPositionsView *self, gsize *n)
   return trammel_readings_rows (trammel_machine_readings (trammel_session_machine (self->session)), n);
 }
 
-/* FALSE: there is nothing to show. */
+/* FALSE: the chosen set tells nothing. */
 static gboolean
 analyse (TrammelPositionsView *self)
 {
@@ -153,7 +158,10 @@ analyse (TrammelPositionsView *self)
     return FALSE;
   trammel_positions_targets (self->positions, &n_targets);
   if (n_targets < FEWEST_TARGETS)
-    return FALSE;
+    {
+      g_clear_pointer (&self->positions, trammel_positions_free);
+      return FALSE;
+    }
   self->cycles = trammel_axis_cycles_new (self->axis, self->positions, NULL);
   return TRUE;
 }
@@ -191,14 +199,35 @@ offer_sets (TrammelPositionsView *self)
   return TRUE;
 }
 
+/* Of a set that tells nothing only the title stays, and the list in which another can be chosen. */
+static void
+show_chosen_set (TrammelPositionsView *self)
+{
+  const gboolean any = analyse (self);
+
+  gtk_widget_set_visible (GTK_WIDGET (self->sentences), any);
+  gtk_widget_set_visible (GTK_WIDGET (self->picture), any);
+  gtk_widget_set_visible (self->figures_part, any);
+  gtk_widget_set_visible (self->copy, any);
+  if (any)
+    {
+      show_analysis (self);
+      return;
+    }
+  gtk_label_set_text (self->notes, _ ("Positions at two targets or more are wanted in a set."));
+  gtk_widget_set_visible (GTK_WIDGET (self->notes), TRUE);
+}
+
 static void
 show_or_hide (TrammelPositionsView *self)
 {
-  const gboolean any = self->axis && offer_sets (self) && analyse (self);
+  const gboolean any = self->axis && offer_sets (self);
 
   gtk_widget_set_visible (GTK_WIDGET (self), any);
-  if (any)
-    show_analysis (self);
+  if (!any)
+    return;
+  show_title (self);
+  show_chosen_set (self);
 }
 
 static void
@@ -211,8 +240,7 @@ set_chosen (TrammelPositionsView *self)
     return;
   g_free (self->set_name);
   self->set_name = g_str_equal (name, _ ("without a set")) ? NULL : g_strdup (name);
-  if (analyse (self))
-    show_analysis (self);
+  show_chosen_set (self);
 }
 
 static const TrammelAxis *
@@ -231,6 +259,7 @@ trammel_positions_view_show (TrammelPositionsView *self, TrammelSession *session
 
   const TrammelAxis *axis = selected_axis (session);
   const TrammelReadings *readings = trammel_machine_readings (trammel_session_machine (session));
+  TrammelReadings *former = self->readings;
 
   g_set_object (&self->session, session);
   if (self->readings == readings && self->axis == axis)
@@ -240,7 +269,8 @@ trammel_positions_view_show (TrammelPositionsView *self, TrammelSession *session
         show_analysis (self);
       return;
     }
-  self->readings = readings;
+  self->readings = trammel_readings_ref (readings);
+  g_clear_pointer (&former, trammel_readings_unref);
   TrammelAxis *kept = axis ? trammel_axis_ref (axis) : NULL;
   g_clear_pointer (&self->axis, trammel_axis_unref);
   self->axis = kept;
@@ -251,6 +281,8 @@ trammel_positions_view_show (TrammelPositionsView *self, TrammelSession *session
 static void
 copy_compensation (TrammelPositionsView *self)
 {
+  g_return_if_fail (self->positions != NULL);
+
   gsize n;
   const TrammelPositionTarget *targets = trammel_positions_targets_after (self->positions, &n);
   const TrammelPositionLine line = trammel_positions_line (self->positions);
@@ -273,6 +305,7 @@ trammel_positions_view_dispose (GObject *object)
   TrammelPositionsView *self = TRAMMEL_POSITIONS_VIEW (object);
 
   g_clear_object (&self->session);
+  g_clear_pointer (&self->readings, trammel_readings_unref);
   g_clear_pointer (&self->axis, trammel_axis_unref);
   g_clear_pointer (&self->set_name, g_free);
   g_clear_pointer (&self->positions, trammel_positions_free);
@@ -295,6 +328,7 @@ trammel_positions_view_class_init (TrammelPositionsViewClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelPositionsView, set);
   gtk_widget_class_bind_template_child (widget_class, TrammelPositionsView, sentences);
   gtk_widget_class_bind_template_child (widget_class, TrammelPositionsView, picture);
+  gtk_widget_class_bind_template_child (widget_class, TrammelPositionsView, figures_part);
   gtk_widget_class_bind_template_child (widget_class, TrammelPositionsView, figures);
   gtk_widget_class_bind_template_child (widget_class, TrammelPositionsView, notes);
   gtk_widget_class_bind_template_child (widget_class, TrammelPositionsView, copy);

@@ -136,6 +136,7 @@ show_trouble (TrammelResultPage *self, const GError *error)
   g_autofree char *reason = reason_with_row (error->message, &self->bad_row);
 
   set_result_visible (self, FALSE);
+  trammel_positions_view_show (self->positions, self->session);
   gtk_label_set_text (self->trouble_text, reason);
   /* What cannot be told apart by the readings alone often can with what is stated. */
   if (g_error_matches (error, TRAMMEL_ERROR, TRAMMEL_ERROR_UNSEPARABLE))

@@ -224,13 +224,13 @@ find_power_loss (const TrammelTrain *train, const Chain *chain, const Load *load
   double torque = (load->weight - drag) * chain->travel_per_radian;
 
   duty->power_loss = TRAMMEL_POWER_LOSS_UNKNOWN;
-  if (isnan (load->weight) || isnan (duty->efficiency_back))
+  if (isnan (load->weight))
     return;
   if (load->weight == 0)
     duty->power_loss = TRAMMEL_POWER_LOSS_STAYS;
   else if (torque <= 0)
     duty->power_loss = TRAMMEL_POWER_LOSS_DRAG;
-  if (duty->power_loss != TRAMMEL_POWER_LOSS_UNKNOWN)
+  if (duty->power_loss != TRAMMEL_POWER_LOSS_UNKNOWN || isnan (duty->efficiency_back))
     return;
 
   for (gsize i = chain->n_stages;; i--)

@@ -105,7 +105,7 @@ add_idlers (Search *search, gsize i, const char *place, const TrammelRecord *sta
     return;
   if (!trammel_record_has (stage, "face") || !trammel_record_has (stage, "module"))
     {
-      need (search, place, stage, "face");
+      need (search, place, stage, trammel_record_has (stage, "face") ? "module" : "face");
       return;
     }
   const double face = trammel_record_value (stage, "face");

@@ -86,6 +86,17 @@ with_length (const TrammelRecord *record, const char *key, double mm, GError **e
   return trammel_record_with_text (record, key, text, NULL, error);
 }
 
+/* @center to the micrometer, which must not make a pair bind that runs without any backlash to spare. */
+static double
+rounded_center (const TrammelGearPair *pair, double center)
+{
+  const double rounded = round (center * 1000) / 1000;
+
+  if (trammel_gear_pair_at (pair, rounded).state == TRAMMEL_MESH_RUNS)
+    return rounded;
+  return pair->b.internal ? floor (center * 1000) / 1000 : ceil (center * 1000) / 1000;
+}
+
 TrammelRecord *
 trammel_stage_with_center (const TrammelRecord *stage, double center, GError **error)
 {
@@ -101,6 +112,8 @@ trammel_stage_with_center (const TrammelRecord *stage, double center, GError **e
                    trammel_mesh_to_words (&mesh, gears.pair.b.internal));
       return NULL;
     }
-  g_autoptr (TrammelRecord) placed = with_length (stage, "center", center, error);
-  return placed != NULL ? with_length (placed, "lash", mesh.backlash, error) : NULL;
+  /* The lash of a stage is a length at the pitch circles of its teeth, backlash one at the working ones */
+  const double lash = mesh.backlash * trammel_gear_pair_reference_distance (&gears.pair) / center;
+  g_autoptr (TrammelRecord) placed = with_length (stage, "center", rounded_center (&gears.pair, center), error);
+  return placed != NULL ? with_length (placed, "lash", lash, error) : NULL;
 }

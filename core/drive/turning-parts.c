@@ -44,6 +44,8 @@ name_of_output (const TrammelRecord *output)
     { "belt", N_ ("pulley") }, { "roller", N_ ("roller") }, { "table", N_ ("table") },
   };
 
+  if (trammel_record_is (output, "screw") && g_strcmp0 (trammel_record_choice (output, "turning"), "nut") == 0)
+    return g_strdup (_ ("nut"));
   for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
     if (trammel_record_is (output, names[i].type))
       return g_strdup (_ (names[i].name));

@@ -113,7 +113,7 @@ read_length (const Reader *reader, const char *text, const TrammelUnit *unit, do
 static void
 add_plain (Reader *reader, double measured)
 {
-  TrammelHomingRow row = { measured, NAN, group_named (reader->rows, g_strdup ("")) };
+  TrammelHomingRow row = { measured, NAN, group_named (reader->rows, g_strdup ("")), 0 };
 
   g_array_append_val (reader->rows->rows, row);
 }
@@ -252,11 +252,12 @@ read_run (const Reader *reader, double *out, GError **error)
 }
 
 static char *
-group_of_row (const Reader *reader)
+group_of_row (const Reader *reader, gsize *set_length)
 {
   g_autofree char *set = cell (reader, COLUMN_SET);
   g_autofree char *approach = cell (reader, COLUMN_APPROACH);
 
+  *set_length = strlen (set);
   return g_strconcat (set, *set && *approach ? " " : "", approach, NULL);
 }
 
@@ -282,7 +283,7 @@ read_csv_row (Reader *reader, GError **error)
   if (!read_unit (reader, &unit, error) || !read_length (reader, measured, unit, &row.measured, error)
       || !read_run (reader, &row.run, error))
     return FALSE;
-  row.group = group_named (reader->rows, group_of_row (reader));
+  row.group = group_named (reader->rows, group_of_row (reader, &row.set_length));
   g_array_append_val (reader->rows->rows, row);
   return TRUE;
 }
@@ -400,6 +401,14 @@ trammel_homing_rows_groups (const TrammelHomingRows *rows)
   return (const char *const *)rows->groups->pdata;
 }
 
+static gboolean
+belongs (const TrammelHomingRow *row, const char *group)
+{
+  return g_str_equal (row->group, group)
+         || (row->set_length > 0 && strlen (group) == row->set_length
+             && strncmp (row->group, group, row->set_length) == 0);
+}
+
 double *
 trammel_homing_rows_values (const TrammelHomingRows *rows, const char *group, gsize *n, double **runs)
 {
@@ -414,7 +423,7 @@ trammel_homing_rows_values (const TrammelHomingRows *rows, const char *group, gs
     {
       const TrammelHomingRow *row = &g_array_index (rows->rows, TrammelHomingRow, i);
 
-      if (group && !g_str_equal (row->group, group))
+      if (group && !belongs (row, group))
         continue;
       g_array_append_val (values, row->measured);
       g_array_append_val (numbers, row->run);

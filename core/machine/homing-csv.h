@@ -14,6 +14,7 @@ typedef struct
   double measured;   /* mm */
   double run;        /* NaN: not said */
   const char *group; /* set and approach, "fast -"; "" when neither is said. Equal texts are the same pointer */
+  gsize set_length;  /* bytes of @group that are the set */
 } TrammelHomingRow;
 
 typedef struct _TrammelHomingRows TrammelHomingRows;
@@ -37,8 +38,8 @@ const TrammelHomingRow *trammel_homing_rows_get (const TrammelHomingRows *rows, 
 /* Each group once, in the order of the file. NULL-terminated; borrowed. */
 const char *const *trammel_homing_rows_groups (const TrammelHomingRows *rows);
 
-/* (transfer full): the measured values of @group, NULL for all; @n gets how many. @runs (nullable) gets their runs,
- * (transfer full), or NULL when not every one of them says its run. */
+/* (transfer full): the measured values of @group (or of a whole set, "fast"), NULL for all; @n gets how many. @runs
+ * (nullable) gets their runs, (transfer full), or NULL when not every one of them says its run. */
 double *trammel_homing_rows_values (const TrammelHomingRows *rows, const char *group, gsize *n, double **runs);
 
 G_END_DECLS

@@ -7,25 +7,23 @@
 /* The shortest spacing that is offered, against the longest. */
 #define SHORTEST 0.7
 
+/* Length of the mean of n unit vectors whose phases rise by @step: |sin (n·step/2)/(n·sin (step/2))|. */
+static double
+mean_vector (double step, guint n)
+{
+  const double below = sin (step / 2);
+
+  return fabs (below) < 1e-12 ? 1 : fabs (sin (n * step / 2) / (n * below));
+}
+
 /* How evenly equidistant targets meet a cycle: 1 minus the length of the mean of its phases as unit vectors; of the
  * doubled phases too, since opposite phases alone show only one of sine and cosine. */
 static double
 evenness (double period, double spacing, guint n_targets)
 {
-  double worst = 1;
+  const double step = 2 * G_PI * spacing / period;
 
-  for (int multiple = 1; multiple <= 2; multiple++)
-    {
-      double along = 0, across = 0;
-      for (guint i = 0; i < n_targets; i++)
-        {
-          const double phase = 2 * G_PI * multiple * i * spacing / period;
-          along += cos (phase);
-          across += sin (phase);
-        }
-      worst = fmin (worst, 1 - hypot (along, across) / n_targets);
-    }
-  return worst;
+  return 1 - fmax (mean_vector (step, n_targets), mean_vector (2 * step, n_targets));
 }
 
 static double

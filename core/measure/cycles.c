@@ -84,6 +84,15 @@ typedef struct
   double mean_square, freedom;
 } Error;
 
+/* Runs that are all equal, as a coarse scale makes them, tell of no scatter at all. */
+static double
+chance_of_lack (double lack, double lack_freedom, double pure, double pure_freedom)
+{
+  if (pure > 0)
+    return gsl_cdf_fdist_Q (lack / pure, lack_freedom, pure_freedom);
+  return lack > 0 ? 0 : 1;
+}
+
 /* Where the means lie further from the model than the runs from their means, the rest is no scatter but something that
  * the model lacks. It is then the same in every run and from both sides, so only the targets count as independent. */
 static Error
@@ -94,9 +103,8 @@ error_of (const Model *model, const TrammelTriangle *triangle)
   const double lack = fmax (0, triangle->rest - model->pure);
   const double target_freedom = model->n_targets - (n - (model->n_base == 3 ? 1 : 0));
 
-  if (pure_freedom >= 1 && lack_freedom >= 1 && target_freedom >= 1 && model->pure > 0
-      && gsl_cdf_fdist_Q (lack / lack_freedom / (model->pure / pure_freedom), lack_freedom, pure_freedom)
-             < SIGNIFICANCE)
+  if (pure_freedom >= 1 && lack_freedom >= 1 && target_freedom >= 1
+      && chance_of_lack (lack / lack_freedom, lack_freedom, model->pure / pure_freedom, pure_freedom) < SIGNIFICANCE)
     return (Error){ lack / target_freedom, target_freedom };
   return (Error){ triangle->rest / (model->n_readings - n), model->n_readings - n };
 }

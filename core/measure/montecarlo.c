@@ -19,11 +19,12 @@ typedef struct
 {
   const TrammelReading *reading; /* NULL: stated */
   int datum;
-  guint parameter;  /* stated */
-  double value;     /* measured, or stated */
-  double u;         /* for the draw */
-  double weight;    /* 1/u of the fit's whitened row */
-  double predicted; /* by the fit */
+  guint parameter;        /* stated */
+  double value;           /* measured, or stated */
+  double u;               /* for the draw */
+  double weight;          /* 1/u of the fit's whitened row */
+  double predicted;       /* by the fit */
+  gboolean size_is_drawn; /* its u was found from the readings */
 } Observation;
 
 /* What all threads share, read only but for the two counters. */
@@ -59,6 +60,7 @@ add_readings (Plan *plan, const TrammelAdjustmentInput *input)
         .value = reading->measured,
         .u = fitted->u * spread,
         .weight = 1 / fitted->u,
+        .size_is_drawn = TRUE,
       };
       g_array_append_val (plan->observations, observation);
     }
@@ -81,6 +83,7 @@ add_stated (Plan *plan)
         .value = stated->stated_value,
         .u = stated->stated_u * (estimated ? 1 : adjustment->birge),
         .weight = (estimated ? adjustment->sigma : 1) / stated->stated_u,
+        .size_is_drawn = !estimated,
       };
       g_array_append_val (plan->observations, observation);
     }
@@ -143,7 +146,8 @@ draw (const Plan *plan, Bench *bench)
   for (guint i = 0; i < plan->observations->len; i++)
     {
       const Observation *observation = &g_array_index (plan->observations, Observation, i);
-      bench->drawn[i] = observation->value + size * observation->u * gsl_ran_gaussian_ziggurat (bench->random, 1);
+      const double u = observation->size_is_drawn ? size * observation->u : observation->u;
+      bench->drawn[i] = observation->value + u * gsl_ran_gaussian_ziggurat (bench->random, 1);
     }
 }
 

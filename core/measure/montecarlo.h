@@ -46,7 +46,8 @@ typedef struct
  * Draws every measured value and every stated value that took part from a normal distribution about itself with its
  * standard uncertainty, and solves the nonlinear model for each draw (the triangle of the fit stays the step's metric;
  * steps are taken until they are below a millionth of each u). Where the adjustment found the size of the errors from
- * the readings (estimated, or a Birge ratio), that size is drawn as well, so that results follow Student's t as clause
+ * the readings (estimated, or a Birge ratio), that size is drawn as well (not that of stated values whose u stays as
+ * stated), so that results follow Student's t as clause
  * 6.4.9 asks. Trials are made in blocks with a random stream each (GSL's mt19937, ziggurat).
  *
  * Returns: (transfer full) (nullable): GArray of TrammelMonteCarloAxis, as the axes of the fit. Errors:

@@ -61,17 +61,6 @@ trammel_position_sets (const TrammelReading *rows, gsize n)
   return sets;
 }
 
-/* The side from which a row counts as approached; NULL: it is left out. */
-static TrammelPositionSide *
-side_of (TrammelPositionTarget *target, const TrammelReading *row, gboolean some_say)
-{
-  if (row->approach == TRAMMEL_APPROACH_DOWN)
-    return &target->down;
-  if (row->approach == TRAMMEL_APPROACH_UP || !some_say)
-    return &target->up;
-  return NULL;
-}
-
 /* What is looked at, and how it is to be read. */
 typedef struct
 {
@@ -167,17 +156,19 @@ take_rows (const Rows *rows, GArray *targets)
     {
       const Place *place = &g_array_index (places, Place, i);
       const TrammelReading *row = &rows->rows[place->row];
-      if (i == 0 || place->target != place[-1].target)
+      if (rows->some_say && row->approach == TRAMMEL_APPROACH_NONE)
+        {
+          left_out++;
+          continue;
+        }
+      if (targets->len == 0 || place->target != g_array_index (targets, TrammelPositionTarget, targets->len - 1).target)
         {
           const TrammelPositionTarget fresh = { .target = place->target };
           g_array_append_val (targets, fresh);
         }
       TrammelPositionTarget *target = &g_array_index (targets, TrammelPositionTarget, targets->len - 1);
-      TrammelPositionSide *side = side_of (target, row, rows->some_say);
-      if (side != NULL)
-        add_deviation (side, row->measured - row->nominal);
-      else
-        left_out++;
+      add_deviation (row->approach == TRAMMEL_APPROACH_DOWN ? &target->down : &target->up,
+                     row->measured - row->nominal);
     }
   return left_out;
 }
@@ -197,17 +188,6 @@ finish_sides (GArray *targets)
       finish_side (&g_array_index (targets, TrammelPositionTarget, i).up);
       finish_side (&g_array_index (targets, TrammelPositionTarget, i).down);
     }
-}
-
-/* Targets at which no row counts. */
-static void
-drop_unseen (GArray *targets)
-{
-  for (guint i = targets->len; i-- > 0;)
-    if (g_array_index (targets, TrammelPositionTarget, i).up.n
-            + g_array_index (targets, TrammelPositionTarget, i).down.n
-        == 0)
-      g_array_remove_index (targets, i);
 }
 
 static void
@@ -337,7 +317,6 @@ trammel_positions_new (const TrammelReading *rows, gsize n, char axis, const cha
   self->targets = g_array_new (FALSE, TRUE, sizeof (TrammelPositionTarget));
   self->n_left_out = take_rows (&all, self->targets);
   finish_sides (self->targets);
-  drop_unseen (self->targets);
   count (self);
   fit_line (self);
   take_line_out (self);

@@ -69,12 +69,13 @@ count_bins (TrammelMonteCarloAxis *axis, const double *trials, gsize n)
     }
 }
 
-/* JCGM 101:2008, 7.7.2: with M trials and q = pM rounded, from the r-th to the (r+q)-th, r = (M − q)/2. */
+/* JCGM 101:2008, 7.7.2: with M trials and q = pM rounded, from the r-th to the (r+q)-th, r = (M − q)/2, or where
+ * that is no whole number the whole part of (M − q + 1)/2. */
 static void
 find_interval (TrammelMonteCarloAxis *axis, double *trials, gsize n)
 {
   const gsize q = (gsize)floor (COVERAGE * (double)n + 0.5);
-  const gsize r = MAX ((n - q) / 2, 1);
+  const gsize r = MAX ((n - q + 1) / 2, 1);
 
   axis->low = select_kth (trials, n, r - 1);
   axis->high = select_kth (trials, n, MIN (r + q, n) - 1);

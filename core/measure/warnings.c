@@ -130,7 +130,7 @@ warn_of_entangled (const TrammelAdjustment *adjustment, const TrammelFit *fit, G
 static char *
 p_in_words (double p)
 {
-  return p < LEAST_P ? g_strdup_printf (_ ("below %.4f"), LEAST_P) : g_strdup_printf ("%.2g", p);
+  return p < LEAST_P ? g_strdup_printf (_ ("below %.4f"), LEAST_P) : g_strdup_printf ("= %.2g", p);
 }
 
 static gsize
@@ -189,12 +189,13 @@ warn_of_lack_of_fit (const TrammelAdjustment *adjustment, GPtrArray *warnings)
 
   if (repeats == NULL || !(repeats->p_value < TRAMMEL_LACK_OF_FIT_SIGNIFICANCE))
     return;
+  g_autofree char *p = p_in_words (repeats->p_value);
   warn (warnings,
         g_strdup_printf (_ ("Repeated readings agree much better with each other than with the fit (F = %.3g, "
-                            "p = %.2g): something is at work that scale, lash, bead and shrink do not "
+                            "p %s): something is at work that scale, lash, bead and shrink do not "
                             "describe, such as an error that comes back every turn, a bent part or a wrong "
                             "nominal."),
-                         repeats->f, repeats->p_value));
+                         repeats->f, p));
 }
 
 /* What @reading measures, of @mm (degrees along a rotary axis). (transfer full) */

@@ -2,7 +2,7 @@
 """Repeated homing: what the command reads and says. Numbers by hand."""
 import math
 
-from command import close, has_locale, main, run, written
+from command import Skip, close, has_locale, main, run, written
 
 FOUR = "1\n2\n4\n5\n"  # mean 3, s = √(10/3), slope 1.4
 CSV = "measured,run,set\n" + "".join(f"{v},{i},slow\n" for i, v in enumerate((1.0, 1.01, 0.99, 1.0), 1)) \
@@ -106,7 +106,7 @@ def test_words():
 
 def test_comma_on_screen_point_in_json():
     if not has_locale("de_DE.UTF-8"):
-        return
+        raise Skip("no German locale")
     assert "3,0000" in homing("3\n3\n3\n", locale="de_DE.UTF-8").out or "3,00" in homing(FOUR, locale="de_DE.UTF-8").out
     assert found(FOUR, locale="de_DE.UTF-8")["mean"] == 3
 
@@ -135,6 +135,19 @@ def test_bad_files():
     refused(b"1\n\xff\n", "line 2", "0xFF")
     refused("measured,set\n1,a\n2,a\n3,b\n", "b: ", "found 1 readings")
     refused(FOUR, "found 0 readings", options=("--set", "nowhere"))
+
+
+def test_a_set_with_approaches():
+    rows = "measured,set,approach\n1,fast,-\n2,fast,-\n3,fast,-\n9,slow,-\n9.5,slow,-\n"
+    assert found(rows, "--set", "fast")["n"] == 3
+    assert found(rows, "--set", "slow -")["n"] == 2
+
+
+def test_which_set_ends_farther():
+    rows = "measured,set\n" + "".join(f"{v},near\n" for v in (1.0, 1.01, 1.02)) + "".join(
+        f"{v},far\n" for v in (2.0, 2.01, 2.02))
+    out = homing(rows).out
+    assert "“far” ends 1" in out and "farther than “near”" in out, out
 
 
 def test_wrong_usage():

@@ -40,7 +40,7 @@ def stated_values():
         stated = wait_for(lambda: load(path)["stated"].get("shrink"), 5)
         check(stated and abs(stated["value"] - 0.0025) < 1e-12, "the file has its value, as a fraction")
         window.enter("Stated value of bead", "much")
-        check(window.says("much"), "one that cannot be read is refused where it was typed")
+        check(window.says("“much”"), "one that cannot be read is refused where it was typed")
         check("bead" not in load(path)["stated"], "and not used")
 
 

@@ -194,9 +194,15 @@ START_TEST (what_fits_comes_before_what_comes_near)
   ck_assert_str_eq (first->change, "motor: microsteps 16 → 32");
   ck_assert (!first->fits);
 
-  g_autoptr (TrammelMachine) wide = make_machine (BELT_80, "103", "0.8");
+  /* Wanted is 1/1.01812 = 0.9822 of the present number, ± 0.16 % (1.96·0.08). 59 → 60 teeth make 59/60 of it, 0.12 %
+   * more than wanted; 100 → 98 make 98/100, 0.22 % less: inside and outside. */
+  g_autoptr (TrammelMachine) wide = make_machine (
+      BELT_80 ",\"stages\":[{\"type\":\"spur\",\"driver\":59,\"driven\":100,\"module\":\"1 mm\"}]", "101.812", "0.08");
   g_autoptr (GPtrArray) mixed = explain (wide);
   gboolean fits = TRUE;
+  ck_assert_uint_ge (mixed->len, 2);
+  ck_assert (((const TrammelExplanation *)mixed->pdata[0])->fits);
+  ck_assert (!((const TrammelExplanation *)mixed->pdata[mixed->len - 1])->fits);
   for (guint i = 0; i < mixed->len; i++)
     {
       const TrammelExplanation *explanation = mixed->pdata[i];

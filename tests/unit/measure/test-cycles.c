@@ -123,6 +123,24 @@ START_TEST (a_wrong_period_is_not_found)
 }
 END_TEST
 
+/* A scale so coarse that every run reads the same: the runs then say nothing of the scatter, and must not count as so
+ * many readings. With the error of 40 mm per turn unexplained, a part of 5.1 mm is not to blame. */
+START_TEST (equal_runs_are_no_proof)
+{
+  static const TrammelTurningPart other[] = { { "idler", 5.1 } };
+  gsl_rng *random = gsl_rng_alloc (gsl_rng_mt19937);
+  const Truth truth = { 0.001, 0.02, 0, 40, 0.05, 0.3 };
+  g_autoptr (TrammelPositions) once = simulate (&truth, 6.7, 25, 1, random);
+  g_autoptr (TrammelPositions) often = simulate (&truth, 6.7, 25, 50, random);
+  g_autoptr (GArray) of_once = trammel_cycles_find (once, other, 1, NULL);
+  g_autoptr (GArray) of_often = trammel_cycles_find (often, other, 1, NULL);
+
+  gsl_rng_free (random);
+  ck_assert (!cycle (of_often, 0, 1)->significant && !cycle (of_often, 0, 2)->significant);
+  ck_assert_double_gt (cycle (of_often, 0, 1)->u, 0.5 * cycle (of_once, 0, 1)->u);
+}
+END_TEST
+
 START_TEST (phase_and_both_orders)
 {
   gsl_rng *random = gsl_rng_alloc (gsl_rng_mt19937);
@@ -221,6 +239,7 @@ main (void)
   TCase *tests = tcase_create ("cycles");
   tcase_add_test (tests, intervals_cover_as_often_as_they_claim);
   tcase_add_test (tests, a_wrong_period_is_not_found);
+  tcase_add_test (tests, equal_runs_are_no_proof);
   tcase_add_test (tests, phase_and_both_orders);
   tcase_add_test (tests, aliasing_is_seen);
   tcase_add_test (tests, what_looks_alike_is_told);
