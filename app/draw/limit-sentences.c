@@ -28,8 +28,11 @@ trammel_sentences_screw (const TrammelBench *bench)
   const char *holds = found->self_locking                           ? _ ("it locks by its thread")
                       : trammel_screw_lowering (&found->screw) >= 0 ? _ ("only its collar keeps it from running back")
                                                                     : _ ("a load along it drives it backwards");
-  return g_strdup_printf (_ ("The screw turns %s %% of its work into push, with a friction of %s; %s."), efficiency,
-                          friction, holds);
+  return g_strdup_printf (
+      found->told_by_efficiency
+          ? _ ("The screw turns %s %% of its work into push, as given, which goes with a friction of %s; %s.")
+          : _ ("The screw turns %s %% of its work into push, with a friction of %s; %s."),
+      efficiency, friction, holds);
 }
 
 char *

@@ -322,6 +322,13 @@ trammel_record_value (const TrammelRecord *record, const char *key)
     }
 }
 
+double
+trammel_record_value_or (const TrammelRecord *record, const char *key, double usual)
+{
+  const double value = trammel_record_value (record, key);
+  return isnan (value) ? usual : value;
+}
+
 gboolean
 trammel_record_exact (const TrammelRecord *record, const char *key, TrammelExact *out, GError **error)
 {

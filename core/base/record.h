@@ -113,6 +113,8 @@ const gint64 *trammel_record_integers (const TrammelRecord *record, const char *
 const TrammelPair *trammel_record_pairs (const TrammelRecord *record, const char *key, gsize *n);
 /* QUANTITY in the base unit, EXACT or INTEGER; NaN when not set. */
 double trammel_record_value (const TrammelRecord *record, const char *key);
+/* The same; @usual when not set. */
+double trammel_record_value_or (const TrammelRecord *record, const char *key, double usual);
 /* Exact, in the base unit; INTEGER, EXACT or QUANTITY. TRAMMEL_ERROR_RANGE "… is not set" when it is not. */
 gboolean trammel_record_exact (const TrammelRecord *record, const char *key, TrammelExact *out, GError **error);
 /* FALSE when not set. */

@@ -77,6 +77,7 @@ find_screw (const TrammelTrain *train, TrammelBench *bench)
     return;
   const double raise = bench->duty->force_raise, lower = bench->duty->force_lower;
   found->known = trammel_screw_from_output (output, &found->screw);
+  found->told_by_efficiency = trammel_screw_is_told_by_efficiency (output);
   found->torque_raise = found->torque_lower = NAN;
   if (found->known)
     {

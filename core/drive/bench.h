@@ -24,9 +24,10 @@ typedef struct
 /* A lead screw and what it may be asked to do. NaN where not known. */
 typedef struct
 {
-  gboolean known; /* its thread: the next four hold */
+  gboolean known; /* its thread: the next five hold */
   TrammelScrew screw;
-  double torque_raise; /* N·m, all screws together, at the screws, for the axis's own raise and lower */
+  gboolean told_by_efficiency; /* its friction follows from the efficiency that is given */
+  double torque_raise;         /* N·m, all screws together, at the screws, for the axis's own raise and lower */
   double torque_lower;
   gboolean self_locking; /* the thread alone */
 

@@ -21,7 +21,7 @@ typedef struct
   char *(*words) (const TrammelRecord *output);
   /* Share of the power that gets through: common practice, no source. */
   double usual_efficiency;
-  /* Both ways, where it follows from the parts and is not given; NULL: the usual one both ways. */
+  /* Both ways, where they differ: given, or as it follows from the parts. NULL: given, or the usual one, both ways. */
   TrammelEfficiency (*efficiency) (const TrammelRecord *output);
   /* Diameter (mm) and length of the bar that turns with the shaft; NULL: no such estimate. */
   void (*bar) (const TrammelRecord *output, double *diameter, double *length);

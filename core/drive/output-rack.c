@@ -2,6 +2,8 @@
 #include "base/error.h"
 #include "drive/output-kind.h"
 
+#include <math.h>
+
 /* A pinion on a rack, and a worm on a rack: teeth or starts, times the circular pitch, which may be told as a module.
  */
 
@@ -115,6 +117,9 @@ const TrammelOutputKind trammel_output_rack = {
 static TrammelEfficiency
 worm_rack_efficiency (const TrammelRecord *output)
 {
+  const double given = trammel_record_value (output, "efficiency");
+  if (!isnan (given))
+    return trammel_efficiency_of_slide (given);
   return trammel_worm_efficiency (trammel_record_value (output, "starts") / TRAMMEL_WORM_USUAL_THICKNESS,
                                   TRAMMEL_WORM_USUAL_FRICTION);
 }

@@ -84,12 +84,16 @@ words (const TrammelRecord *output)
 static TrammelEfficiency
 efficiency (const TrammelRecord *output)
 {
+  const double given = trammel_record_value (output, "efficiency");
   TrammelScrew screw;
   if (!trammel_screw_from_output (output, &screw))
-    return (TrammelEfficiency){ NAN, NAN, FALSE };
-  /* Torque without friction over torque, and what is left of it when the load drives. */
-  const double ideal = screw.lead / 1000 / (2 * G_PI);
-  return (TrammelEfficiency){ trammel_screw_efficiency (&screw), -trammel_screw_lowering (&screw) / ideal, FALSE };
+    return isnan (given) ? (TrammelEfficiency){ NAN, NAN, FALSE } : trammel_efficiency_of_slide (given);
+  const double thread = trammel_screw_efficiency (&screw), backward = trammel_screw_backward_efficiency (&screw);
+  if (isnan (given))
+    return (TrammelEfficiency){ thread, backward, FALSE };
+  /* What the friction that is given beside it does not account for is lost in bearings, both ways. */
+  const double rest = thread > given ? given / thread : 1;
+  return (TrammelEfficiency){ given, backward > 0 ? backward * rest : backward, TRUE };
 }
 
 static void

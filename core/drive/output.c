@@ -86,12 +86,10 @@ trammel_output_efficiency (const TrammelRecord *output)
   const TrammelOutputKind *kind = whole_kind (output);
   g_return_val_if_fail (kind != NULL, none);
 
-  const double given = trammel_record_value (output, "efficiency");
-  if (!isnan (given))
-    return kind->efficiency != NULL ? trammel_efficiency_of_slide (given) : (TrammelEfficiency){ given, given, TRUE };
   if (kind->efficiency != NULL)
     return kind->efficiency (output);
-  return (TrammelEfficiency){ kind->usual_efficiency, kind->usual_efficiency, FALSE };
+  const double either_way = trammel_record_value_or (output, "efficiency", kind->usual_efficiency);
+  return (TrammelEfficiency){ either_way, either_way, trammel_record_has (output, "efficiency") };
 }
 
 double

@@ -39,8 +39,10 @@ gboolean trammel_output_travel_per_turn (const TrammelRecord *output, TrammelExa
 /**
  * trammel_output_efficiency:
  *
- * As given (both ways; of a screw or a worm on a rack, which slide, the way back follows from it); else of a screw from
- * its thread, friction and collar (drive/screw.h; NaN when its diameter is not known); of a worm on a rack
+ * As given, both ways; of a screw and of a worm on a rack, which slide, the way back follows: of a screw whose diameter
+ * is known from the friction of its thread (drive/screw.h; the one given, else the one that goes with the efficiency),
+ * less what the efficiency says is lost beside the thread; else by trammel_efficiency_of_slide(). Not given: of a screw
+ * from its thread, friction and collar (NaN when its diameter is not known); of a worm on a rack
  * trammel_worm_efficiency() of a usual worm; else the usual one: rack 95 %, belt 95 %, roller 95 %, table 98 % (common
  * practice, no source).
  */

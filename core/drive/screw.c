@@ -93,6 +93,27 @@ trammel_screw_efficiency (const TrammelScrew *screw)
   return screw->lead * MM / (2 * G_PI * trammel_screw_raising (screw));
 }
 
+double
+trammel_screw_backward_efficiency (const TrammelScrew *screw)
+{
+  g_return_val_if_fail (screw != NULL, NAN);
+
+  return -trammel_screw_lowering (screw) * 2 * G_PI / (screw->lead * MM);
+}
+
+double
+trammel_screw_friction_of_efficiency (const TrammelScrew *screw, double efficiency)
+{
+  g_return_val_if_fail (screw != NULL, NAN);
+
+  const double slope = screw->lead / (G_PI * screw->mean);
+  const double whole = 1 / efficiency, collar = collar_torque (screw) * 2 * G_PI / (screw->lead * MM);
+  if (!(whole - collar > 1))
+    return 0;
+  const double thread = 1 / (whole - collar);
+  return slope * (1 - thread) / (thread + slope * slope) * cos (screw->half_angle);
+}
+
 gboolean
 trammel_screw_is_self_locking (const TrammelScrew *screw)
 {
@@ -125,11 +146,25 @@ thread_of (const TrammelRecord *output)
   return thread != NULL ? thread : USUAL_THREAD;
 }
 
-/* What is given, else @usual. */
-static double
-value_or (const TrammelRecord *output, const char *key, double usual)
+gboolean
+trammel_screw_is_told_by_efficiency (const TrammelRecord *output)
 {
-  return trammel_record_has (output, key) ? trammel_record_value (output, key) : usual;
+  g_return_val_if_fail (output != NULL && trammel_record_is (output, "screw"), FALSE);
+
+  return trammel_record_has (output, "efficiency") && !trammel_record_has (output, "friction");
+}
+
+static void
+set_friction (const TrammelRecord *output, TrammelScrew *out)
+{
+  if (trammel_screw_is_told_by_efficiency (output))
+    {
+      out->collar_friction = trammel_record_value_or (output, "collar_friction", 0);
+      out->friction = trammel_screw_friction_of_efficiency (out, trammel_record_value (output, "efficiency"));
+      return;
+    }
+  out->friction = trammel_record_value_or (output, "friction", TRAMMEL_SCREW_USUAL_FRICTION);
+  out->collar_friction = trammel_record_value_or (output, "collar_friction", out->friction);
 }
 
 gboolean
@@ -145,9 +180,8 @@ trammel_screw_from_output (const TrammelRecord *output, TrammelScrew *out)
   out->mean = mean;
   out->lead = pitch * (double)trammel_record_integer (output, "starts");
   out->half_angle = trammel_thread_half_angle (thread_of (output));
-  out->friction = value_or (output, "friction", TRAMMEL_SCREW_USUAL_FRICTION);
-  out->collar_friction = value_or (output, "collar_friction", out->friction);
-  out->collar_diameter = value_or (output, "collar_diameter", 0);
+  out->collar_diameter = trammel_record_value_or (output, "collar_diameter", 0);
+  set_friction (output, out);
   return out->lead > 0;
 }
 

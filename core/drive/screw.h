@@ -57,6 +57,23 @@ double trammel_screw_lowering (const TrammelScrew *screw);
 
 /* Share of the work that gets through when raising, e = l/(2π T_R/F) (8-4), collar included. */
 double trammel_screw_efficiency (const TrammelScrew *screw);
+/* Share of the work of a load that drives the screw which comes out at its shaft: the lowering torque, turned round,
+ * over the torque F·l/2π without friction. Not above 0 where the load cannot drive it. */
+double trammel_screw_backward_efficiency (const TrammelScrew *screw);
+
+/**
+ * trammel_screw_friction_of_efficiency:
+ * @screw: its friction is not read
+ * @efficiency: e of the whole, collar included, 0…1, not 0
+ *
+ * The friction of the thread that goes with an efficiency. Equations 8-1 (with 8-5) and 8-4 solved for f: with the
+ * slope t = l/(π d_m) of the thread and e_t its own efficiency, e_t = t(1 − t f sec α)/(t + f sec α), so
+ *
+ *   f = t(1 − e_t)/(e_t + t²) · cos α
+ *
+ * where 1/e_t = 1/e − π f_c d_c/l takes the collar out (8-6). 0 where the collar loses all that is lost, or more.
+ */
+double trammel_screw_friction_of_efficiency (const TrammelScrew *screw, double efficiency);
 
 /* Thread alone: π f d_m sec α ≥ l (8-3, with sec α). The collar holds in addition; with it the load stays where
  * trammel_screw_lowering() is not negative. */
@@ -78,12 +95,16 @@ gboolean trammel_fixity_from_key (const char *key, TrammelFixity *out);
  * middle of Budynas & Nisbett, table 8-5; common practice). */
 #define TRAMMEL_SCREW_USUAL_FRICTION 0.15
 
+/* Whether the friction of @output (a screw) follows from its efficiency: this is given and friction is not. */
+gboolean trammel_screw_is_told_by_efficiency (const TrammelRecord *output);
+
 /**
  * trammel_screw_from_output:
  * @output: of kind screw
  *
- * The screw that a part describes: thread trapezoidal and friction 0.15 where they are not given (common practice), no
- * collar where its diameter is not given; collar friction as the thread's.
+ * The screw that a part describes: thread trapezoidal where it is not given, no collar where its diameter is not given.
+ * Friction as given; else, where an efficiency is given (a ball screw), the one that goes with it, and then the collar
+ * has none unless it is given; else 0.15 (common practice). Collar friction otherwise as the thread's.
  *
  * Returns: FALSE when pitch or major diameter is missing.
  */

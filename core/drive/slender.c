@@ -55,12 +55,6 @@ trammel_bar_buckling (const TrammelBar *bar)
   return area * (bar->yield - bent * bent / (column * bar->modulus));
 }
 
-static double
-value_or (const TrammelRecord *output, const char *key, double usual)
-{
-  return trammel_record_has (output, key) ? trammel_record_value (output, key) : usual;
-}
-
 gboolean
 trammel_bar_from_output (const TrammelRecord *output, TrammelBar *out)
 {
@@ -69,8 +63,8 @@ trammel_bar_from_output (const TrammelRecord *output, TrammelBar *out)
   out->diameter = trammel_screw_root_of_output (output);
   out->length = trammel_record_value (output, "length");
   trammel_fixity_from_key (trammel_record_choice (output, "fixity"), &out->fixity);
-  out->modulus = value_or (output, "modulus", TRAMMEL_STEEL_MODULUS);
-  out->density = value_or (output, "density", TRAMMEL_STEEL_DENSITY);
-  out->yield = value_or (output, "yield", TRAMMEL_STEEL_YIELD);
+  out->modulus = trammel_record_value_or (output, "modulus", TRAMMEL_STEEL_MODULUS);
+  out->density = trammel_record_value_or (output, "density", TRAMMEL_STEEL_DENSITY);
+  out->yield = trammel_record_value_or (output, "yield", TRAMMEL_STEEL_YIELD);
   return out->diameter > 0 && out->length > 0;
 }

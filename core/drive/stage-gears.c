@@ -9,22 +9,14 @@
 #define USUAL_ANGLE (G_PI / 9)
 #define USUAL_MODULE 1.0
 
-/* The field's value, or @usual where it is not set. */
-static double
-value_or (const TrammelRecord *stage, const char *key, double usual)
-{
-  const double value = trammel_record_value (stage, key);
-  return isnan (value) ? usual : value;
-}
-
 static TrammelGear
 gear_of_stage (const TrammelRecord *stage, const char *teeth, const char *shift, const char *ring)
 {
   return (TrammelGear){
     .teeth = (int)trammel_record_integer (stage, teeth),
-    .module = value_or (stage, "module", USUAL_MODULE),
-    .angle = value_or (stage, "angle", USUAL_ANGLE),
-    .shift = value_or (stage, shift, 0),
+    .module = trammel_record_value_or (stage, "module", USUAL_MODULE),
+    .angle = trammel_record_value_or (stage, "angle", USUAL_ANGLE),
+    .shift = trammel_record_value_or (stage, shift, 0),
     .internal = g_strcmp0 (ring, teeth) == 0,
   };
 }
@@ -71,7 +63,7 @@ trammel_stage_gears (const TrammelRecord *stage, TrammelStageGears *out, GError 
 
   if (!trammel_gear_pair_distance (&gears.pair, &gears.distance, error))
     return FALSE;
-  gears.center = value_or (stage, "center", gears.distance);
+  gears.center = trammel_record_value_or (stage, "center", gears.distance);
   *out = gears;
   return TRUE;
 }

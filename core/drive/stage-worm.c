@@ -47,10 +47,9 @@ static TrammelEfficiency
 efficiency (const TrammelRecord *stage)
 {
   const double starts = trammel_record_value (stage, "starts"), module = trammel_record_value (stage, "module");
-  const double diameter = trammel_record_value (stage, "diameter"), friction = trammel_record_value (stage, "friction");
-  const double thickness = diameter / module;
+  const double thickness = trammel_record_value (stage, "diameter") / module;
   return trammel_worm_efficiency (starts / (isnan (thickness) ? TRAMMEL_WORM_USUAL_THICKNESS : thickness),
-                                  isnan (friction) ? TRAMMEL_WORM_USUAL_FRICTION : friction);
+                                  trammel_record_value_or (stage, "friction", TRAMMEL_WORM_USUAL_FRICTION));
 }
 
 static double

@@ -25,13 +25,14 @@ START_TEST (the_handbook_screw)
 END_TEST
 
 /* The same by hand with flanks of 14.5°: f sec α = 0.08·1.0329 = 0.082632; raising
- * 15·(8 + 0.082632·94.2478)/(94.2478 − 0.082632·8) = 2.53047 and collar 1.6: 4.13047 N·mm per N. */
+ * 15·(8 + 0.082632·94.2478)/(94.2478 − 0.082632·8) = 2.53047 and collar 1.6: 4.13047 N·mm per N; lowering
+ * 15·(0.082632·94.2478 − 8)/(94.2478 + 0.082632·8) = −0.033524 and collar 1.6: 1.566476. */
 START_TEST (slanted_flanks_rub_more)
 {
   TrammelScrew acme = handbook;
   acme.half_angle = 14.5 * DEGREE;
   ck_assert_double_eq_tol (trammel_screw_raising (&acme), 4.13047e-3, 5e-8);
-  ck_assert_double_gt (trammel_screw_lowering (&acme), trammel_screw_lowering (&handbook));
+  ck_assert_double_eq_tol (trammel_screw_lowering (&acme), 1.566476e-3, 5e-9);
 }
 END_TEST
 
@@ -98,6 +99,61 @@ START_TEST (a_screw_from_its_part)
   ck_assert_double_eq_tol (trammel_output_efficiency (ball).forward, 0.9, 1e-15);
   ck_assert_double_eq_tol (trammel_output_efficiency (ball).backward, 2 - 1 / 0.9, 1e-15);
   ck_assert (trammel_output_efficiency (ball).given);
+}
+END_TEST
+
+/* By hand, Tr of 5 mm lead and 16 mm: mean 16 − 5/2 = 13.5, slope t = 5/(13.5π) = 0.1178926. Equations 8-4 and 8-1 for
+ * f sec 15°: t(1 − e)/(e + t²), e 0.9: 0.0129000; e 0.3: 0.262903. The way back of the first, with the friction turned
+ * round: (t − f sec α)/(1 + t f sec α)/t = 0.104993/1.0015208/0.1178926. */
+START_TEST (a_screw_told_by_its_efficiency)
+{
+  TrammelScrew screw;
+  g_autoptr (TrammelRecord) ball
+      = make_part (trammel_output_kind, "screw pitch=5 mm;starts=1;major=16 mm;efficiency=0.9");
+  ck_assert (trammel_screw_from_output (ball, &screw));
+  ck_assert (trammel_screw_is_told_by_efficiency (ball));
+  ck_assert_double_eq_tol (trammel_screw_efficiency (&screw), 0.9, 1e-14);
+  ck_assert_double_eq_tol (trammel_screw_raising (&screw), 5e-3 / (2 * G_PI * 0.9), 1e-17);
+  ck_assert (!trammel_screw_is_self_locking (&screw));
+  ck_assert_double_eq_tol (screw.friction, 0.0129000 * 0.9659258, 1e-7);
+  const TrammelEfficiency efficiency = trammel_output_efficiency (ball);
+  ck_assert_double_eq_tol (efficiency.forward, 0.9, 1e-15);
+  ck_assert_double_eq_tol (efficiency.backward, 0.889226, 1e-6);
+  ck_assert (efficiency.given);
+
+  g_autoptr (TrammelRecord) slow = with_values (trammel_record_ref (ball), "efficiency=30 %");
+  ck_assert (trammel_screw_from_output (slow, &screw));
+  ck_assert_double_eq_tol (trammel_screw_efficiency (&screw), 0.3, 1e-14);
+  ck_assert_double_eq_tol (screw.friction, 0.262903 * 0.9659258, 1e-6);
+  ck_assert (trammel_screw_is_self_locking (&screw));
+  ck_assert_double_lt (trammel_output_efficiency (slow).backward, 0);
+}
+END_TEST
+
+/* The handbook's screw again: its efficiency of 0.311 and its collar give back the friction of its thread; a collar
+ * that alone loses more than that leaves none for the thread. */
+START_TEST (the_collar_is_part_of_the_efficiency)
+{
+  const double thread_and_collar = 8 / (2 * G_PI * 26.18 / 6.4);
+  ck_assert_double_eq_tol (trammel_screw_friction_of_efficiency (&handbook, thread_and_collar), 0.08, 8e-5);
+  ck_assert_double_eq (trammel_screw_friction_of_efficiency (&handbook, 0.9), 0);
+}
+END_TEST
+
+/* Both given, by hand with the handbook's thread alone: t = 8/30π = 0.0848826; e = t(1 − 0.08t)/(t + 0.08) = 0.511311,
+ * back (t − 0.08)/(1 + 0.08t)/t = 0.0571342. What 0.4 says is lost besides is lost both ways: 0.0571342·0.4/0.511311. A
+ * thread that holds still holds. */
+START_TEST (friction_and_efficiency_beside_each_other)
+{
+  g_autoptr (TrammelRecord) both = make_part (
+      trammel_output_kind, "screw pitch=4 mm;starts=2;major=32 mm;thread=square;friction=0.08;efficiency=0.4");
+  ck_assert (!trammel_screw_is_told_by_efficiency (both));
+  const TrammelEfficiency whole = trammel_output_efficiency (both);
+  ck_assert_double_eq_tol (whole.forward, 0.4, 1e-15);
+  ck_assert_double_eq_tol (whole.backward, 0.0446962, 2e-7);
+
+  g_autoptr (TrammelRecord) dry = with_values (trammel_record_ref (both), "friction=0.1;efficiency=0.9");
+  ck_assert_double_lt (trammel_output_efficiency (dry).backward, 0);
 }
 END_TEST
 
@@ -173,6 +229,9 @@ main (void)
   tcase_add_test (screws, a_steep_dry_screw_jams);
   tcase_add_loop_test (screws, diameters_of_threads, 0, G_N_ELEMENTS (threads));
   tcase_add_test (screws, a_screw_from_its_part);
+  tcase_add_test (screws, a_screw_told_by_its_efficiency);
+  tcase_add_test (screws, the_collar_is_part_of_the_efficiency);
+  tcase_add_test (screws, friction_and_efficiency_beside_each_other);
   tcase_add_loop_test (bars, whirl_and_buckling_as_makers_tell_them, 0, G_N_ELEMENTS (makers));
   tcase_add_test (bars, a_bar_by_hand);
   tcase_add_test (bars, short_columns_squash);
