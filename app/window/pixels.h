@@ -15,7 +15,8 @@ typedef struct
 
 /* @width, @height > 0: units of @widget. Nothing is painted yet. */
 TrammelPixels trammel_pixels_begin (GtkWidget *widget, int width, int height);
-/* Puts the picture at the origin of @snapshot, and ends with it. */
+/* Puts the picture at the origin of @snapshot, and ends with it. (As a cairo node that copies the pixels; a texture is
+ * converted on every frame by the renderer that draws with cairo.) */
 void trammel_pixels_append (TrammelPixels *pixels, GtkSnapshot *snapshot);
 
 G_END_DECLS
