@@ -193,18 +193,26 @@ paint_hub (const TrammelPainter *painter, const TrammelShape *shape, Place place
       cairo_fill (cr);
       return;
     }
-  trammel_path_circle (cr, place.x, place.y, hub);
-  trammel_painter_fill_and_stroke (painter, shape);
+  trammel_painter_disc (painter, place.x, place.y, hub, trammel_painter_face (painter, shape), edge);
+  trammel_painter_disc (painter, place.x, place.y, bore, trammel_color_mix (edge, painter->palette->ground, 0.35),
+                        edge);
   cairo_save (cr);
   cairo_translate (cr, place.x, place.y);
   cairo_rotate (cr, place.rotation);
-  trammel_path_circle (cr, 0, 0, bore);
-  trammel_painter_fill (painter, trammel_color_mix (edge, painter->palette->ground, 0.35));
-  trammel_painter_stroke (painter, edge, 1);
   cairo_rectangle (cr, 0.55 * bore, -0.28 * bore, 0.85 * bore, 0.56 * bore);
   trammel_color_set (cr, edge, 1);
   cairo_fill (cr);
   cairo_restore (cr);
+}
+
+static void
+trace_holes (cairo_t *cr, Place place, double middle, double radius)
+{
+  for (int i = 0; i < HOLES; i++)
+    {
+      double angle = place.rotation + 2 * G_PI * (i + 0.5) / HOLES;
+      trammel_path_circle (cr, place.x + middle * cos (angle), place.y + middle * sin (angle), radius);
+    }
 }
 
 /* A web thinner than the rim, with holes that show how far it has turned. */
@@ -217,17 +225,17 @@ paint_web (const TrammelPainter *painter, const TrammelShape *shape, Place place
 
   if (trammel_painter_pixels (painter, rim) < 16 || rim < 3.4 * shape->shaft)
     return;
-  trammel_path_circle (cr, place.x, place.y, rim);
-  trammel_painter_fill (painter, trammel_painter_shade (painter, shape, 0.12));
-  trammel_painter_stroke (painter, trammel_color_mix (edge, face, 0.45), 1);
-  for (int i = 0; i < HOLES; i++)
-    {
-      double angle = place.rotation + 2 * G_PI * (i + 0.5) / HOLES;
-      trammel_path_circle (cr, place.x + middle * cos (angle), place.y + middle * sin (angle), hole);
-    }
-  trammel_painter_fill (painter, trammel_painter_shade (painter, shape, 0.32));
+  trammel_painter_disc (painter, place.x, place.y, rim, trammel_painter_shade (painter, shape, 0.12),
+                        trammel_color_mix (edge, face, 0.45));
   if (trammel_painter_pixels (painter, hole) > SMALL_HOLE_PIXELS)
-    trammel_painter_stroke (painter, trammel_color_mix (edge, face, 0.3), 1);
+    {
+      trace_holes (cr, place, middle, hole + 0.5 / painter->scale);
+      trammel_painter_fill (painter, trammel_color_mix (edge, face, 0.3));
+      cairo_new_path (cr);
+      hole -= 0.5 / painter->scale;
+    }
+  trace_holes (cr, place, middle, hole);
+  trammel_painter_fill (painter, trammel_painter_shade (painter, shape, 0.32));
   cairo_new_path (cr);
 }
 

@@ -71,6 +71,21 @@ trammel_painter_fill_and_stroke (const TrammelPainter *painter, const TrammelSha
 }
 
 void
+trammel_painter_disc (const TrammelPainter *painter, double x, double y, double radius, TrammelColor face,
+                      TrammelColor edge)
+{
+  const double half = 0.5 / painter->scale;
+
+  cairo_new_path (painter->cr);
+  trammel_path_circle (painter->cr, x, y, radius + half);
+  trammel_painter_fill (painter, edge);
+  cairo_new_path (painter->cr);
+  trammel_path_circle (painter->cr, x, y, MAX (radius - half, 0));
+  trammel_painter_fill (painter, face);
+  cairo_new_path (painter->cr);
+}
+
+void
 trammel_painter_hatch (const TrammelPainter *painter, const TrammelShape *shape)
 {
   cairo_t *cr = painter->cr;

@@ -31,6 +31,10 @@ TrammelColor trammel_color_mix (TrammelColor from, TrammelColor to, double part)
 void trammel_painter_fill (const TrammelPainter *painter, TrammelColor color);
 void trammel_painter_stroke (const TrammelPainter *painter, TrammelColor color, double pixels);
 void trammel_painter_fill_and_stroke (const TrammelPainter *painter, const TrammelShape *shape);
+/* A disc with an edge a pixel wide, as two fills: several times faster than a fill and a stroke. The path is empty
+ * afterwards. */
+void trammel_painter_disc (const TrammelPainter *painter, double x, double y, double radius, TrammelColor face,
+                           TrammelColor edge);
 /* Fills the path with hatching, as what is held is drawn, and keeps it. */
 void trammel_painter_hatch (const TrammelPainter *painter, const TrammelShape *shape);
 double trammel_painter_pixels (const TrammelPainter *painter, double length);
