@@ -96,13 +96,13 @@ check_usage (const CliVerb *verb, Options *options)
 }
 
 static gboolean
-any_complete (const TrammelReadings *readings)
+any_to_fit (const TrammelReadings *readings)
 {
   gsize n;
   const TrammelReading *rows = trammel_readings_rows (readings, &n);
 
   for (gsize i = 0; i < n; i++)
-    if (trammel_reading_is_complete (&rows[i]))
+    if (trammel_reading_is_fitted (&rows[i]))
       return TRUE;
   return FALSE;
 }
@@ -183,7 +183,7 @@ adjust (const Options *options)
   readings = cli_gather_readings (machine, options->readings_path, options->only, &error);
   if (!readings)
     return cli_input_error (NULL, error);
-  if (!any_complete (readings))
+  if (!any_to_fit (readings))
     return cli_input_fault (place, _ ("no measured readings; give some with --readings FILE.csv, or type them in the "
                                       "window (trammel-cli piece --plan writes what to measure)"));
   const TrammelAdjustOptions how = how_to_fit (readings, options);

@@ -55,6 +55,7 @@ static const struct
   [TRAMMEL_READING_OUTSIDE] = { square_path, FALSE }, [TRAMMEL_READING_INSIDE] = { square_path, TRUE },
   [TRAMMEL_READING_CENTER] = { diamond_path, FALSE }, [TRAMMEL_READING_HEIGHT] = { triangle_path, FALSE },
   [TRAMMEL_READING_TRAVEL] = { disc_path, FALSE },    [TRAMMEL_READING_POSITION] = { disc_path, TRUE },
+  [TRAMMEL_READING_HOME] = { diamond_path, TRUE },
 };
 
 void

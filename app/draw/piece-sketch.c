@@ -9,6 +9,7 @@
 /* Not to scale: the reading's length always takes this part of the picture. */
 #define LENGTH_OF_WIDTH 0.56
 #define CARRIAGE 34.0
+#define SWITCH 14.0
 
 typedef struct
 {
@@ -176,6 +177,38 @@ sketch_position (Sketch *sketch)
   write_below (sketch, _ ("place"), sketch->right, 0.5);
 }
 
+/* A switch beside the rail, its lever against @x from the side that the carriage does not come from. */
+static void
+paint_switch (const Sketch *sketch, double x, gboolean to_the_right)
+{
+  cairo_t *cr = sketch->cr;
+  double way = to_the_right ? 1 : -1;
+
+  cairo_rectangle (cr, to_the_right ? x + 6 : x - 6 - SWITCH, sketch->y - 16, SWITCH, 24);
+  fill_and_edge (sketch, 1);
+  trammel_color_set (cr, sketch->palette->mark, 1);
+  cairo_set_line_width (cr, 2.4);
+  cairo_move_to (cr, x, sketch->y - 14);
+  cairo_line_to (cr, x + way * 6, sketch->y - 2);
+  cairo_stroke (cr);
+}
+
+/* Not where in the machine it is, but from which side it is met: from above unless it is said. */
+static void
+sketch_home (Sketch *sketch)
+{
+  const gboolean up = sketch->look->reading->approach == TRAMMEL_APPROACH_UP;
+  const double end = up ? sketch->right : sketch->left, start = up ? sketch->left : sketch->right;
+  const double face = up ? end + CARRIAGE / 2 : end - CARRIAGE / 2;
+
+  paint_rail (sketch);
+  paint_carriage (sketch, start, TRUE);
+  paint_carriage (sketch, end, FALSE);
+  paint_switch (sketch, face, up);
+  paint_way (sketch, start, end);
+  write_below (sketch, _ ("switch"), up ? face : face - 6 - SWITCH, 0);
+}
+
 /* ——— A printed part with the faces that are measured ——— */
 
 static void
@@ -253,6 +286,7 @@ static void (*const sketches[TRAMMEL_N_READING_KINDS]) (Sketch *sketch) = {
   [TRAMMEL_READING_OUTSIDE] = sketch_outside, [TRAMMEL_READING_INSIDE] = sketch_inside,
   [TRAMMEL_READING_CENTER] = sketch_center,   [TRAMMEL_READING_HEIGHT] = sketch_height,
   [TRAMMEL_READING_TRAVEL] = sketch_travel,   [TRAMMEL_READING_POSITION] = sketch_position,
+  [TRAMMEL_READING_HOME] = sketch_home,
 };
 
 void

@@ -151,12 +151,12 @@ same_input (const TrammelMachine *a, const TrammelMachine *b)
 }
 
 static gboolean
-has_complete_reading (const TrammelMachine *machine)
+has_reading_to_fit (const TrammelMachine *machine)
 {
   gsize n;
   const TrammelReading *rows = trammel_readings_rows (trammel_machine_readings (machine), &n);
   for (gsize i = 0; i < n; i++)
-    if (trammel_reading_is_complete (&rows[i]))
+    if (trammel_reading_is_fitted (&rows[i]))
       return TRUE;
   return FALSE;
 }
@@ -214,7 +214,7 @@ adjust (TrammelDerived *derived, const TrammelMachine *machine)
 
   forget_adjustment (derived);
   derived->adjusted_machine = trammel_machine_ref (machine);
-  if (!has_complete_reading (machine))
+  if (!has_reading_to_fit (machine))
     return;
   if (trammel_readings_length (trammel_machine_readings (machine)) > TRAMMEL_DERIVED_AT_ONCE)
     start_worker (derived, machine, &options);

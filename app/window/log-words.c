@@ -72,10 +72,13 @@ append_reading (GString *text, const TrammelMachine *machine, const TrammelReadi
   g_autofree char *along = trammel_direction_to_text (&reading->along);
   g_autofree char *nominal = trammel_display_significant (reading->nominal / factor, 7);
   g_autofree char *measured = trammel_display_significant (reading->measured / factor, 7);
-  /* Translators: kind of reading, direction, nominal and measured value, unit */
-  g_string_append_printf (text, _ ("\n%s %s %s: measured %s %s"),
-                          trammel_reading_kind_label ((TrammelReadingKind)reading->kind), along, nominal, measured,
-                          unit);
+  const char *kind = trammel_reading_kind_label ((TrammelReadingKind)reading->kind);
+  if (isnan (reading->nominal))
+    /* Translators: kind of reading, direction, measured value, unit */
+    g_string_append_printf (text, _ ("\n%s %s: measured %s %s"), kind, along, measured, unit);
+  else
+    /* Translators: kind of reading, direction, nominal and measured value, unit */
+    g_string_append_printf (text, _ ("\n%s %s %s: measured %s %s"), kind, along, nominal, measured, unit);
 }
 
 static void

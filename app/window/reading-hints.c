@@ -22,6 +22,11 @@ static const char *const hints[TRAMMEL_N_READING_KINDS] = {
   = N_ ("Command the target and read the place against one datum, which stays untouched for a "
         "whole set. Enter + under approach when arriving from below, - from above. Keep "
         "fingers away from the moving carriage."),
+  [TRAMMEL_READING_HOME]
+  = N_ ("Home the axis again and again, ten times or more, and read each time where it stood when the switch fired, "
+        "as a dial indicator or the counts tell. Under set name the way of approach, such as fast or two-speed. It "
+        "tells how well the switch repeats and takes no part in the fit. Keep fingers away from the moving "
+        "carriage."),
 };
 
 static gboolean

@@ -138,7 +138,7 @@ show_summary (TrammelReadingsPage *self)
   else if (error && sscanf (error->message, "readings[%d]", &refused) == 1)
     text = g_strdup_printf (_ ("%s, no fit because of row %d"), count, refused + 1);
   else
-    text = g_strdup_printf (error ? _ ("%s, no fit") : _ ("%s, none complete"), count);
+    text = g_strdup_printf (error ? _ ("%s, no fit") : _ ("%s, none to fit"), count);
   gtk_label_set_text (GTK_LABEL (self->summary), n > 0 ? text : "");
   trammel_rewrite_tooltip (self->summary, n > 0 && error ? error->message : NULL);
 }

@@ -147,6 +147,13 @@ trammel_row_begin (const TrammelReadings *readings, TrammelReading *row)
   const TrammelReading *last = trammel_readings_get (readings, n - 1);
   row->kind = last->kind;
   row->instrument = last->instrument ? g_ref_string_acquire (last->instrument) : NULL;
+  if (last->kind != TRAMMEL_READING_HOME)
+    return;
+  /* Homes are the same thing again and again. */
+  row->has_along = last->has_along;
+  row->along = last->along;
+  row->approach = last->approach;
+  row->set = last->set ? g_ref_string_acquire (last->set) : NULL;
 }
 
 /* A copy of @row, or one begun below the last. */

@@ -29,10 +29,11 @@ gboolean trammel_cell_set (TrammelReading *reading, TrammelColumn column, const 
 
 /* (transfer full) (nullable): why the cell cannot be read. */
 char *trammel_cell_trouble (const TrammelReading *reading, TrammelColumn column, const TrammelUnit *unit);
-/* (transfer full) (nullable): why the complete row cannot take part in a fit. */
+/* (transfer full) (nullable): why the complete row cannot be used. */
 char *trammel_row_trouble (const TrammelReading *reading);
 
-/* A row that a person begins below the last one: of the kind and by the instrument of that one. */
+/* A row that a person begins below the last one: of the kind and by the instrument of that one; below a home, along
+ * the same axis, by the same approach and of the same set. */
 void trammel_row_begin (const TrammelReadings *readings, TrammelReading *row);
 
 /* The cell set to @text; @row may be the one after the last. (transfer full) */

@@ -114,11 +114,11 @@ meaning_of_column (int column)
     {
     case TRAMMEL_COLUMN_KIND:
       return _ ("What was measured: over two outer faces, between two inner faces, like face to like face, up from the "
-                "bed; or without a print: a travel or a position");
+                "bed; or without a print: a travel, a position or where a home ended");
     case TRAMMEL_COLUMN_ALONG:
       return _ ("The axis or diagonal it was measured along: X, X+Y, X-Y, XY@30");
     case TRAMMEL_COLUMN_NOMINAL:
-      return _ ("What was commanded");
+      return _ ("What was commanded; of a home the place where the switch should fire, or nothing");
     case TRAMMEL_COLUMN_MEASURED:
       return _ ("What the instrument shows");
     case TRAMMEL_COLUMN_U:
@@ -126,12 +126,14 @@ meaning_of_column (int column)
     case TRAMMEL_COLUMN_INSTRUMENT:
       return _ ("What it was measured with; its uncertainty is set under Instruments");
     case TRAMMEL_COLUMN_APPROACH:
-      return _ ("A position: + when approached moving up, - moving down. A travel: reversed when the direction was "
-                "changed before it");
+      return _ (
+          "A position or a home: + when approached moving up, - moving down. A travel: reversed when the direction was "
+          "changed before it");
     case TRAMMEL_COLUMN_RUN:
       return _ ("Number of the run, when the same places are measured several times");
     case TRAMMEL_COLUMN_SET:
-      return _ ("Positions of one set share a datum");
+      return _ ("Positions of one set share a datum. Homes: how the switch was approached, such as fast or "
+                "two-speed");
     case TRAMMEL_COLUMN_NOTE:
       return _ ("Anything worth remembering");
     default:

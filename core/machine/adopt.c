@@ -160,14 +160,14 @@ append_copy (GArray *rows, const TrammelReading *reading)
 }
 
 static TrammelReadings *
-complete_rows (const TrammelReadings *readings)
+fitted_rows (const TrammelReadings *readings)
 {
   GArray *rows = trammel_reading_array_new (0);
   gsize n;
   const TrammelReading *all = trammel_readings_rows (readings, &n);
 
   for (gsize i = 0; i < n; i++)
-    if (trammel_reading_is_complete (&all[i]))
+    if (trammel_reading_is_fitted (&all[i]))
       append_copy (rows, &all[i]);
   return trammel_readings_take (rows);
 }
@@ -312,7 +312,7 @@ trammel_machine_log_correction (const TrammelMachine *before, const TrammelMachi
   entry->note = g_strdup (note);
   trammel_readings_unref (entry->readings);
   trammel_readings_unref (entry->set_aside);
-  entry->readings = complete_rows (fitted_readings);
+  entry->readings = fitted_rows (fitted_readings);
   part_rows (before, entry->readings, letters, &staying, &entry->set_aside);
   logged = trammel_machine_with_log_entry (corrected, entry);
   return trammel_machine_with_readings (logged, staying);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "machine/readings-csv.h"
 
+#include <math.h>
 #include <string.h>
 
 /* Columns that are written even when nothing stands in them. */
@@ -17,7 +18,7 @@ find_used_columns (const TrammelReading *rows, gsize n, gboolean used[TRAMMEL_N_
     used[column] = is_always_written ((TrammelColumn)column);
   for (gsize i = 0; i < n; i++)
     {
-      used[TRAMMEL_COLUMN_U] |= rows[i].u == rows[i].u;
+      used[TRAMMEL_COLUMN_U] |= !isnan (rows[i].u);
       used[TRAMMEL_COLUMN_INSTRUMENT] |= rows[i].instrument != NULL;
       used[TRAMMEL_COLUMN_APPROACH] |= rows[i].approach != TRAMMEL_APPROACH_NONE;
       used[TRAMMEL_COLUMN_RUN] |= rows[i].run > 0;
@@ -57,7 +58,8 @@ append_field (GString *csv, const char *text)
 static gboolean
 can_be_read_back (const TrammelReading *reading)
 {
-  return reading->has_along && reading->nominal == reading->nominal && !trammel_reading_has_faulty (reading);
+  return reading->has_along && !trammel_reading_has_faulty (reading)
+         && (!isnan (reading->nominal) || !trammel_reading_kind_needs_nominal (reading->kind));
 }
 
 /* What cannot be read back stands as a comment, on one line. */

@@ -39,6 +39,7 @@ typedef struct
   const char *name; /* of the file, for messages */
   TrammelCsvScanner scanner;
   gsize n_fields; /* of the header line */
+  gsize header_line;
   gboolean headed[TRAMMEL_CSV_MAX_FIELDS];
   int field_of[N_CSV_COLUMNS]; /* index of the field, or NO_FIELD */
   TrammelTextCache cache;
@@ -57,6 +58,17 @@ static gboolean
 refuse_line (const Reader *reader, const char *why, GError **error)
 {
   g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_FORMAT, _ ("%s: line %zu: %s"), reader->name, reader->scanner.line,
+               why);
+  return FALSE;
+}
+
+static gboolean
+check_headed (const Reader *reader, TrammelColumn column, GError **error)
+{
+  if (reader->field_of[column] != NO_FIELD)
+    return TRUE;
+  g_autofree char *why = g_strdup_printf (_ ("no column “%s” in the header; it is needed"), column_key ((int)column));
+  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_FORMAT, _ ("%s: line %zu: %s"), reader->name, reader->header_line,
                why);
   return FALSE;
 }
@@ -142,8 +154,6 @@ place_column (Reader *reader, gsize i, GError **error)
 static gboolean
 read_header (Reader *reader, GError **error)
 {
-  static const TrammelColumn needed[] = { TRAMMEL_COLUMN_KIND, TRAMMEL_COLUMN_ALONG, TRAMMEL_COLUMN_NOMINAL };
-
   if (!trammel_csv_scanner_next (&reader->scanner))
     {
       g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_FORMAT,
@@ -154,18 +164,11 @@ read_header (Reader *reader, GError **error)
   if (reader->scanner.problem)
     return refuse_line (reader, reader->scanner.problem, error);
   reader->n_fields = reader->scanner.n_fields;
+  reader->header_line = reader->scanner.line;
   for (gsize i = 0; i < reader->n_fields; i++)
     if (!place_column (reader, i, error))
       return FALSE;
-  for (gsize i = 0; i < G_N_ELEMENTS (needed); i++)
-    if (reader->field_of[needed[i]] == NO_FIELD)
-      {
-        g_autofree char *why
-            = g_strdup_printf (_ ("no column “%s” in the header; it is needed"), column_key ((int)needed[i]));
-
-        return refuse_line (reader, why, error);
-      }
-  return TRUE;
+  return check_headed (reader, TRAMMEL_COLUMN_KIND, error) && check_headed (reader, TRAMMEL_COLUMN_ALONG, error);
 }
 
 /* --- a line of readings --- */
@@ -367,9 +370,10 @@ read_cells (Reader *reader, TrammelReading *reading, GError **error)
       || !read_amount (reader, TRAMMEL_COLUMN_U, reading, &reading->u, error) || !read_approach (reader, reading, error)
       || !read_run (reader, reading, error))
     return FALSE;
-  if (isnan (reading->nominal))
-    return refuse_text (reader, TRAMMEL_COLUMN_NOMINAL, field_of (reader, TRAMMEL_COLUMN_NOMINAL),
-                        _ ("the commanded length"), error);
+  if (isnan (reading->nominal) && trammel_reading_kind_needs_nominal (reading->kind))
+    return check_headed (reader, TRAMMEL_COLUMN_NOMINAL, error)
+           && refuse_text (reader, TRAMMEL_COLUMN_NOMINAL, field_of (reader, TRAMMEL_COLUMN_NOMINAL),
+                           _ ("the commanded length"), error);
   reading->instrument = read_name (reader, TRAMMEL_COLUMN_INSTRUMENT);
   reading->set = read_name (reader, TRAMMEL_COLUMN_SET);
   reading->note = read_name (reader, TRAMMEL_COLUMN_NOTE);

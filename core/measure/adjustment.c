@@ -327,7 +327,7 @@ evaluate (const TrammelAdjustment *adjustment, const double *values, const Tramm
   int datum = -1;
 
   measured.measured = 0;
-  if (!trammel_reading_is_complete (&measured) || !trammel_reading_check (&measured, NULL))
+  if (!trammel_reading_is_fitted (&measured) || !trammel_reading_check (&measured, NULL))
     return FALSE;
   if (reading->kind == TRAMMEL_READING_POSITION)
     datum = trammel_unknowns_datum (&adjustment->unknowns, reading);

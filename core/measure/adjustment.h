@@ -24,7 +24,8 @@ typedef enum
 /**
  * TrammelAdjustmentInput:
  *
- * Everything is borrowed for the call only. Readings that are not complete are skipped (and counted).
+ * Everything is borrowed for the call only. Readings that are not complete are skipped (and counted); those of a kind
+ * that is not fitted are passed over.
  */
 typedef struct
 {
@@ -63,7 +64,7 @@ typedef struct
 typedef struct
 {
   double u;         /* as used in weighing (stated), mm, resolution included; 1 or the relative u in `estimated` */
-  double predicted; /* mm; NaN for a reading that was skipped */
+  double predicted; /* mm; NaN for a reading that took no part */
   double residual;  /* measured − predicted */
   double standardized;
   double weight; /* robust weight 0…1; 1 in a plain fit */

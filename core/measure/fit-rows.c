@@ -114,7 +114,7 @@ static gboolean
 all_have_own_u (const TrammelFit *fit)
 {
   for (gsize i = 0; i < fit->input->n_readings; i++)
-    if (trammel_reading_is_complete (&fit->input->readings[i]) && isnan (fit->input->readings[i].u))
+    if (trammel_reading_is_fitted (&fit->input->readings[i]) && isnan (fit->input->readings[i].u))
       return FALSE;
   return TRUE;
 }
@@ -153,9 +153,9 @@ touch_rows (TrammelFit *fit, GError **error)
       if (i % TRAMMEL_FIT_BLOCK == 0 && g_cancellable_set_error_if_cancelled (fit->cancellable, error))
         return FALSE;
       fit->fitted[i] = (TrammelFitted){ NAN, NAN, NAN, NAN, 1, FALSE };
-      if (!trammel_reading_is_complete (reading))
+      if (!trammel_reading_is_fitted (reading))
         {
-          fit->n_skipped++;
+          fit->n_skipped += trammel_reading_kind_is_fitted (reading->kind) ? 1 : 0;
           continue;
         }
       if (!check_row (fit, i, error))

@@ -13,7 +13,7 @@ take_predicted (const TrammelAdjustmentInput *input, TrammelReading *reading)
 
   /* A row that cannot be read is left out of the fit. */
   reading->measured = 0;
-  if (!trammel_reading_is_complete (reading) || !trammel_reading_check (reading, NULL))
+  if (!trammel_reading_is_fitted (reading) || !trammel_reading_check (reading, NULL))
     {
       reading->measured = NAN;
       return;

@@ -16,9 +16,16 @@ typedef struct
 {
   const char *key;
   const char *label;
-} NamedRow;
+} Column;
 
-static const NamedRow columns[TRAMMEL_N_COLUMNS] = {
+typedef struct
+{
+  const char *key;
+  const char *label;
+  gboolean printed, fitted, needs_nominal;
+} Kind;
+
+static const Column columns[TRAMMEL_N_COLUMNS] = {
   [TRAMMEL_COLUMN_KIND] = { "kind", N_ ("Kind") },
   [TRAMMEL_COLUMN_ALONG] = { "along", N_ ("Along") },
   [TRAMMEL_COLUMN_NOMINAL] = { "nominal", N_ ("Nominal") },
@@ -31,13 +38,14 @@ static const NamedRow columns[TRAMMEL_N_COLUMNS] = {
   [TRAMMEL_COLUMN_NOTE] = { "note", N_ ("Note") },
 };
 
-static const NamedRow kinds[TRAMMEL_N_READING_KINDS] = {
-  [TRAMMEL_READING_OUTSIDE] = { "outside", N_ ("Outside") },
-  [TRAMMEL_READING_INSIDE] = { "inside", N_ ("Inside") },
-  [TRAMMEL_READING_CENTER] = { "center", N_ ("Center") },
-  [TRAMMEL_READING_HEIGHT] = { "height", N_ ("Height") },
-  [TRAMMEL_READING_TRAVEL] = { "travel", N_ ("Travel") },
-  [TRAMMEL_READING_POSITION] = { "position", N_ ("Position") },
+static const Kind kinds[TRAMMEL_N_READING_KINDS] = {
+  [TRAMMEL_READING_OUTSIDE] = { "outside", N_ ("Outside"), TRUE, TRUE, TRUE },
+  [TRAMMEL_READING_INSIDE] = { "inside", N_ ("Inside"), TRUE, TRUE, TRUE },
+  [TRAMMEL_READING_CENTER] = { "center", N_ ("Center"), TRUE, TRUE, TRUE },
+  [TRAMMEL_READING_HEIGHT] = { "height", N_ ("Height"), TRUE, TRUE, TRUE },
+  [TRAMMEL_READING_TRAVEL] = { "travel", N_ ("Travel"), FALSE, TRUE, TRUE },
+  [TRAMMEL_READING_POSITION] = { "position", N_ ("Position"), FALSE, TRUE, TRUE },
+  [TRAMMEL_READING_HOME] = { "home", N_ ("Home"), FALSE, FALSE, FALSE },
 };
 
 static const struct
@@ -126,14 +134,32 @@ trammel_reading_kind_parse (const char *text, TrammelReadingKind *out, GError **
       }
   g_autofree char *excerpt = trammel_error_excerpt (text, -1);
   g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE,
-               _ ("found “%s”; outside, inside, center, height, travel or position is wanted"), excerpt);
+               _ ("found “%s”; outside, inside, center, height, travel, position or home is wanted"), excerpt);
   return FALSE;
 }
 
 gboolean
 trammel_reading_kind_is_printed (TrammelReadingKind kind)
 {
-  return kind != TRAMMEL_READING_TRAVEL && kind != TRAMMEL_READING_POSITION;
+  g_return_val_if_fail ((guint)kind < TRAMMEL_N_READING_KINDS, FALSE);
+
+  return kinds[kind].printed;
+}
+
+gboolean
+trammel_reading_kind_is_fitted (TrammelReadingKind kind)
+{
+  g_return_val_if_fail ((guint)kind < TRAMMEL_N_READING_KINDS, FALSE);
+
+  return kinds[kind].fitted;
+}
+
+gboolean
+trammel_reading_kind_needs_nominal (TrammelReadingKind kind)
+{
+  g_return_val_if_fail ((guint)kind < TRAMMEL_N_READING_KINDS, FALSE);
+
+  return kinds[kind].needs_nominal;
 }
 
 const char *
@@ -235,7 +261,16 @@ trammel_reading_is_complete (const TrammelReading *reading)
 {
   g_return_val_if_fail (reading != NULL, FALSE);
 
-  return reading->has_along && reading->faulty == NULL && !isnan (reading->nominal) && !isnan (reading->measured);
+  return reading->has_along && reading->faulty == NULL && !isnan (reading->measured)
+         && (!isnan (reading->nominal) || !kinds[reading->kind].needs_nominal);
+}
+
+gboolean
+trammel_reading_is_fitted (const TrammelReading *reading)
+{
+  g_return_val_if_fail (reading != NULL, FALSE);
+
+  return kinds[reading->kind].fitted && trammel_reading_is_complete (reading);
 }
 
 static gboolean
@@ -251,15 +286,24 @@ trammel_reading_u_is_usable (double u)
   return u >= SMALLEST_U && u <= LONGEST;
 }
 
+/* Not a length: may be 0 or negative. */
+static gboolean
+is_place (const TrammelReading *reading)
+{
+  return reading->kind == TRAMMEL_READING_POSITION || reading->kind == TRAMMEL_READING_HOME;
+}
+
 static gboolean
 amounts_are_usable (const TrammelReading *reading, GError **error)
 {
+  const gboolean without_nominal = isnan (reading->nominal) && !kinds[reading->kind].needs_nominal;
+
   /* Written so that NaN fails too. */
-  if (!(fabs (reading->nominal) <= LONGEST) || !(fabs (reading->measured) <= LONGEST))
+  if ((!without_nominal && !(fabs (reading->nominal) <= LONGEST)) || !(fabs (reading->measured) <= LONGEST))
     return unusable (error, _ ("a length of at most 1e9 mm is wanted"));
   if (!isnan (reading->u) && !trammel_reading_u_is_usable (reading->u))
     return unusable (error, _ ("u must be more than 0 (1e-9 to 1e9 mm)"));
-  if (reading->kind != TRAMMEL_READING_POSITION && reading->nominal < SHORTEST)
+  if (!is_place (reading) && reading->nominal < SHORTEST)
     return unusable (error, _ ("a nominal length of more than 0 is wanted (at least 1e-6 mm)"));
   return TRUE;
 }
@@ -282,10 +326,12 @@ trammel_reading_check (const TrammelReading *reading, GError **error)
     return unusable (error, _ ("a height is measured along Z"));
   if (reading->kind == TRAMMEL_READING_POSITION && !single)
     return unusable (error, _ ("a position is measured along one axis, not along a diagonal"));
+  if (reading->kind == TRAMMEL_READING_HOME && !single)
+    return unusable (error, _ ("an axis has its home by itself: one axis is wanted, not a diagonal"));
   if (trammel_reading_kind_is_printed (reading->kind) && !spatial)
     return unusable (error, _ ("a printed size is measured along X, Y, Z or a direction between them"));
   if (reversed && reading->kind != TRAMMEL_READING_TRAVEL)
-    return unusable (error, _ ("only a travel can be “reversed”; a position is approached by + or -"));
+    return unusable (error, _ ("only a travel can be “reversed”; a place is approached by + or -"));
   if (reversed && !single)
     return unusable (error, _ ("a reversed travel is measured along one axis, not along a diagonal"));
   return TRUE;

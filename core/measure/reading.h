@@ -13,8 +13,9 @@ typedef enum
   TRAMMEL_READING_HEIGHT,   /* printed, up from the bed; along Z */
   TRAMMEL_READING_TRAVEL,   /* one displacement of the machine; nominal = commanded */
   TRAMMEL_READING_POSITION, /* a place along one axis against a datum; nominal = target */
+  TRAMMEL_READING_HOME,     /* where the axis was when its switch fired; nominal = the place wanted, if any */
 } TrammelReadingKind;
-#define TRAMMEL_N_READING_KINDS 6
+#define TRAMMEL_N_READING_KINDS 7
 
 /* From which side the place was approached. */
 typedef enum
@@ -49,6 +50,10 @@ const char *trammel_reading_kind_label (TrammelReadingKind kind); /* translated 
 gboolean trammel_reading_kind_parse (const char *text, TrammelReadingKind *out, GError **error);
 /* TRUE for the printed kinds (outside, inside, center, height): shrink applies. */
 gboolean trammel_reading_kind_is_printed (TrammelReadingKind kind);
+/* FALSE for home: it tells of the switch, not of how far the machine moves, and takes no part in a fit. */
+gboolean trammel_reading_kind_is_fitted (TrammelReadingKind kind);
+/* FALSE for home, which may do without. */
+gboolean trammel_reading_kind_needs_nominal (TrammelReadingKind kind);
 const char *trammel_approach_key (TrammelApproach approach);                              /* "", "+", "-", "reversed" */
 gboolean trammel_approach_parse (const char *text, TrammelApproach *out, GError **error); /* also `up`, `down`, − */
 
@@ -87,8 +92,10 @@ gboolean trammel_reading_equal (const TrammelReading *a, const TrammelReading *b
 /* (transfer full): the text of a bad cell, or NULL when the cell is good. */
 char *trammel_reading_faulty (const TrammelReading *reading, TrammelColumn column);
 gboolean trammel_reading_has_faulty (const TrammelReading *reading);
-/* Nothing faulty, has kind, direction, nominal and measured: takes part in a fit. */
+/* Nothing faulty, has kind, direction, measured and, where the kind needs it, nominal. */
 gboolean trammel_reading_is_complete (const TrammelReading *reading);
+/* Complete, and of a kind that takes part in a fit. */
+gboolean trammel_reading_is_fitted (const TrammelReading *reading);
 
 /**
  * trammel_reading_set_text:
@@ -105,7 +112,7 @@ gboolean trammel_reading_set_text (TrammelReading *reading, TrammelColumn column
  * the faulty text when it is faulty; "" when not given. */
 char *trammel_reading_get_text (const TrammelReading *reading, TrammelColumn column, double unit_factor);
 
-/* What makes this row unusable in a fit as such (height not along Z, position along a diagonal, reversed without
+/* What makes this row unusable as such (height not along Z, position or home along a diagonal, reversed without
  * travel, nominal ≤ 0 where a length is wanted, u ≤ 0, …); TRAMMEL_ERROR_DATA. Complete rows only. */
 gboolean trammel_reading_check (const TrammelReading *reading, GError **error);
 

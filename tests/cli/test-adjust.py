@@ -193,6 +193,18 @@ def test_unmeasured_rows_are_passed_over():
     assert result["fit"]["readings"] == 1 and [r["index"] for r in result["readings"]] == [1]
 
 
+def test_homes_take_no_part():
+    sizes = [reading("travel", "X", 100, 99.5, u=0.1)]
+    homes = [{"kind": "home", "along": "X", "measured": value, "set": "fast"} for value in (0.01, 0.02, 5)]
+    found, wanted = adjust(homes + sizes), adjust(sizes)
+    assert found["axes"] == wanted["axes"] and found["parameters"] == wanted["parameters"]
+    assert found["fit"] == wanted["fit"] and found["warnings"] == wanted["warnings"]
+    assert [(r["index"], r["kind"]) for r in found["readings"]] == [(3, "travel")]
+    assert found["next"] == wanted["next"] and found["budget"] == wanted["budget"]
+    done = run("adjust", written("homes.trammel", machine(readings=homes)), status=1)
+    assert "no measured readings" in done.err, done.err
+
+
 def test_nothing_measured_says_what_to_do():
     done = run("adjust", written("empty.trammel", machine()), status=1)
     assert "no measured readings" in done.err and "--readings" in done.err, done.err

@@ -132,6 +132,31 @@ START_TEST (readings_the_fit_did_not_use_are_set_aside)
 }
 END_TEST
 
+START_TEST (homes_of_a_corrected_axis_are_set_aside)
+{
+  g_autoptr (TrammelMachine) machine = machine_with_readings ("kind,along,nominal,measured,u,set\n"
+                                                              "travel,X,100,99.5,0.1,\n"
+                                                              "home,X,,0.01,,fast\n"
+                                                              "home,X,,0.01,,fast\n"
+                                                              "home,X,,,,fast\n"
+                                                              "home,Y,,0.02,,\n");
+  g_autoptr (TrammelAdjustment) adjustment = adjust (machine);
+  g_autoptr (TrammelMachine) adopted
+      = trammel_machine_adopt (machine, adjustment, trammel_machine_readings (machine), NULL, TIME, NULL);
+  const TrammelLogEntry *entry = trammel_machine_log (adopted, 0);
+
+  ck_assert_uint_eq (trammel_readings_length (entry->readings), 1);
+  ck_assert_int_eq (trammel_readings_get (entry->readings, 0)->kind, TRAMMEL_READING_TRAVEL);
+  ck_assert_uint_eq (trammel_readings_length (entry->set_aside), 2); /* equal ones are two all the same */
+  ck_assert_int_eq (trammel_readings_get (entry->set_aside, 1)->kind, TRAMMEL_READING_HOME);
+  /* What is still to be measured stays, and so does the home of Y, whose value stays. */
+  const TrammelReadings *left = trammel_machine_readings (adopted);
+  ck_assert_uint_eq (trammel_readings_length (left), 2);
+  ck_assert (isnan (trammel_readings_get (left, 0)->measured));
+  ck_assert_int_eq (trammel_readings_get (left, 1)->along.axes[0], 'Y');
+}
+END_TEST
+
 START_TEST (a_value_that_cannot_be_read_is_set_aside_not_lost)
 {
   g_autoptr (TrammelMachine) machine = machine_with_readings ("kind,along,nominal,measured,u\ntravel,X,100,99.5,0.1\n");
@@ -221,6 +246,7 @@ main (void)
   tcase_add_test (tests, adopting_puts_in_force_logs_and_clears_the_desk);
   tcase_add_test (tests, a_second_adoption_starts_from_what_is_in_force);
   tcase_add_test (tests, readings_the_fit_did_not_use_are_set_aside);
+  tcase_add_test (tests, homes_of_a_corrected_axis_are_set_aside);
   tcase_add_test (tests, a_value_that_cannot_be_read_is_set_aside_not_lost);
   tcase_add_test (tests, only_the_chosen_axes);
   tcase_add_test (tests, what_cannot_be_adopted);

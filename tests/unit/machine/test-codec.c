@@ -243,6 +243,26 @@ START_TEST (a_reading_of_every_member)
 }
 END_TEST
 
+START_TEST (a_home_with_and_without_a_place_wanted)
+{
+  g_autoptr (TrammelMachine) machine = read_text (
+      HEAD "\"readings\":[{\"kind\":\"home\",\"along\":\"X\",\"measured\":\"-12 µm\",\"u\":0.001,"
+           "\"instrument\":\"dial\",\"approach\":\"-\",\"run\":2,\"set\":\"two-speed\",\"note\":\"warm\"},"
+           "{\"kind\":\"home\",\"along\":\"A\",\"nominal\":\"-5 deg\",\"measured\":null}],"
+           "\"axes\":[{\"letter\":\"A\",\"kind\":\"rotary\"," STEPPER ",\"output\":{\"type\":\"table\"}}]}");
+  const TrammelReading *first = trammel_readings_get (trammel_machine_readings (machine), 0);
+  ck_assert_int_eq (first->kind, TRAMMEL_READING_HOME);
+  ck_assert (isnan (first->nominal));
+  ck_assert_double_eq_tol (first->measured, -0.012, 1e-15);
+  ck_assert_double_eq (trammel_readings_get (trammel_machine_readings (machine), 1)->nominal, -5);
+  g_autofree char *text = trammel_codec_write (machine, NULL);
+  ck_assert_ptr_nonnull (strstr (text, "{ \"kind\": \"home\", \"along\": \"X\", \"measured\": \"-0.012 mm\""));
+  ck_assert_ptr_nonnull (strstr (text, "\"nominal\": \"-5 deg\", \"measured\": null"));
+  g_autoptr (TrammelMachine) back = read_text (text);
+  ck_assert (trammel_machine_equal (machine, back));
+}
+END_TEST
+
 START_TEST (lengths_along_a_rotary_axis_are_degrees)
 {
   g_autoptr (TrammelMachine) machine = read_text (
@@ -395,6 +415,7 @@ main (void)
   tcase_add_test (reading, a_load_and_torque_at_speed);
   tcase_add_test (reading, a_load_follows_its_axis);
   tcase_add_test (reading, a_reading_of_every_member);
+  tcase_add_test (reading, a_home_with_and_without_a_place_wanted);
   tcase_add_test (reading, lengths_along_a_rotary_axis_are_degrees);
   tcase_add_test (reading, cells_that_cannot_be_read_are_kept);
   tcase_add_test (reading, stated_values_in_their_units);

@@ -89,6 +89,8 @@ START_TEST (what_is_written_is_read_back)
     { "travel", "E", "0.1", "0.30000000000000004", "", "", "reversed", "", "", "a, \"b\"; c" },
     { "position", "A", "-45", "-45.1", "", "", "-", "3", "morning run", "two\nlines" },
     { "height", "Z", "3", "", "", "", "", "", "", "" },
+    { "home", "Z", "", "-0.0125", "0.001", "dial", "-", "1", "two-speed", "" },
+    { "home", "A", "0", "0.01", "", "", "", "", "", "" },
     { "inside", "XY@30", "1e-07", "1e+20", "", "#1", "", "", "", "" },
   };
   for (gsize i = 0; i < G_N_ELEMENTS (cells); i++)
@@ -97,7 +99,7 @@ START_TEST (what_is_written_is_read_back)
       trammel_reading_init (&reading);
       for (int column = 0; column < TRAMMEL_N_COLUMNS; column++)
         ck_assert (trammel_reading_set_text (&reading, (TrammelColumn)column, cells[i][column], 1, NULL));
-      if (i == 4)
+      if (i == 6)
         reading.measured = NAN; /* no length that could be measured */
       g_array_append_val (rows, reading);
     }
@@ -107,6 +109,22 @@ START_TEST (what_is_written_is_read_back)
   ck_assert (trammel_readings_equal (readings, back));
   ck_assert (g_str_has_prefix (csv, "kind,along,nominal,measured,u,instrument,approach,run,set,note\n"
                                     "outside,X,100,99.71,0.03,caliper,,,,\n"));
+}
+END_TEST
+
+/* A file of homes alone needs no column of what was commanded. */
+START_TEST (homes_need_no_nominal)
+{
+  g_autoptr (TrammelReadings) readings = read_csv ("kind,along,measured,set,approach,unit\n"
+                                                   "home,X,0.5,fast,-,thou\nHOME,a,-1,,,deg\n");
+  const TrammelReading *first = trammel_readings_get (readings, 0), *second = trammel_readings_get (readings, 1);
+  ck_assert_int_eq (first->kind, TRAMMEL_READING_HOME);
+  ck_assert (isnan (first->nominal) && trammel_reading_is_complete (first));
+  ck_assert_double_eq_tol (first->measured, 0.0127, 1e-15); /* an inch is 25.4 mm, a thou a thousandth of it */
+  ck_assert_str_eq (first->set, "fast");
+  ck_assert_int_eq (first->approach, TRAMMEL_APPROACH_DOWN);
+  ck_assert_int_eq (second->along.axes[0], 'A');
+  ck_assert_double_eq (second->measured, -1);
 }
 END_TEST
 
@@ -183,6 +201,7 @@ main (void)
   tcase_add_test (tests, every_column);
   tcase_add_test (tests, angles_are_degrees);
   tcase_add_test (tests, what_is_written_is_read_back);
+  tcase_add_test (tests, homes_need_no_nominal);
   tcase_add_test (tests, only_columns_in_use_are_written);
   tcase_add_test (tests, rows_that_are_not_finished_become_comments);
   tcase_add_test (tests, a_million_lines);

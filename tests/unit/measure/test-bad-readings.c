@@ -135,6 +135,50 @@ START_TEST (incomplete_rows_are_left_out)
 }
 END_TEST
 
+/* Home readings, good, waiting, along a diagonal or an axis that is not there, change nothing and count as nothing. */
+START_TEST (homes_take_no_part)
+{
+  static const char sizes[] = "outside X 100 99.8 0.03\ninside X 80 79.7 0.03\ntravel X 100 99.9 0.02\n"
+                              "travel X 100 99.93 0.02 reversed\nposition Y 0 0.1 0.01 +\nposition Y 50 50.2 0.01 +\n";
+  g_autoptr (GArray) without = rows_from_text (sizes);
+  g_autoptr (GArray) with = rows_from_text (sizes);
+  gsize n, n_with;
+
+  add_row (with, "home X . 0.02 . - fast");
+  add_row (with, "home X 0 0.03 0.001 - fast dial");
+  add_row (with, "home Z . .");
+  add_row (with, "home X+Y . 0.02");
+  add_row (with, "home Q . 0.02");
+  for (int way = 0; way < 2; way++)
+    {
+      TrammelAdjustmentInput input = input_for (without), more = input_for (with);
+      TrammelStated stated[2], stated_more[2];
+      input.robust = more.robust = way == 1;
+      state (&input, stated, "shrink", 0.002, 0.003);
+      state (&more, stated_more, "shrink", 0.002, 0.003);
+      g_autoptr (TrammelAdjustment) plain = adjust (&input);
+      g_autoptr (TrammelAdjustment) same = adjust (&more);
+      const TrammelParameter *wanted = trammel_adjustment_parameters (plain, &n);
+      const TrammelParameter *found = trammel_adjustment_parameters (same, &n_with);
+      ck_assert_uint_eq (n, n_with);
+      for (gsize i = 0; i < n; i++)
+        {
+          ck_assert_str_eq (found[i].name, wanted[i].name);
+          ck_assert_double_eq (found[i].value, wanted[i].value);
+          ck_assert_double_eq (found[i].u, wanted[i].u);
+        }
+      ck_assert_uint_eq (trammel_adjustment_n_used (same), 6);
+      ck_assert_uint_eq (trammel_adjustment_n_skipped (same), 0);
+      ck_assert (!warns_of (same, "not complete") && !warns_of (same, "dial"));
+      const TrammelFitted *fitted = trammel_adjustment_fitted (same, &n);
+      ck_assert_uint_eq (n, 11);
+      ck_assert (isnan (fitted[6].predicted) && isnan (fitted[6].residual) && !fitted[6].suspect);
+      ck_assert (isnan (trammel_adjustment_predict (same, &g_array_index (with, TrammelReading, 6), NULL)));
+      ck_assert (isnan (trammel_adjustment_predict_corrected (same, &g_array_index (with, TrammelReading, 7))));
+    }
+}
+END_TEST
+
 static const struct
 {
   const char *rows;
@@ -144,6 +188,7 @@ static const struct
 } refusals[] = {
   { "", TRAMMEL_SCATTER_STATED, TRAMMEL_ERROR_DATA, "no complete reading" },
   { "travel X 100 .", TRAMMEL_SCATTER_STATED, TRAMMEL_ERROR_DATA, "no complete reading" },
+  { "home X . 0.1\nhome X . 0.11", TRAMMEL_SCATTER_STATED, TRAMMEL_ERROR_DATA, "no complete reading" },
   { "travel X 100 100\ntravel Q 100 100", TRAMMEL_SCATTER_STATED, TRAMMEL_ERROR_DATA,
     "readings[1]: there is no axis Q" },
   { "travel X 100 100\nheight X 100 100", TRAMMEL_SCATTER_STATED, TRAMMEL_ERROR_DATA, "readings[1]: a height" },
@@ -236,6 +281,7 @@ main (void)
   tcase_add_loop_test (bad, absurd_readings_do_no_harm, 0, G_N_ELEMENTS (absurd));
   tcase_add_test (bad, rounding_is_never_suspect);
   tcase_add_test (bad, incomplete_rows_are_left_out);
+  tcase_add_test (bad, homes_take_no_part);
   tcase_add_loop_test (bad, refuses_what_it_cannot_fit, 0, G_N_ELEMENTS (refusals));
   tcase_add_test (bad, names_only_what_cannot_be_told_apart);
   tcase_add_test (bad, refuses_more_unknowns_than_it_can_hold);

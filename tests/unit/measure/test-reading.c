@@ -228,6 +228,13 @@ static const struct
   { "position X+Y 100 99.7", FALSE },
   { "position X 100 99.7 . reversed", FALSE },
   { "outside X 100 99.7 . reversed", FALSE },
+  { "home X . 0.012", TRUE },
+  { "home A -5 -5.01 . -", TRUE },
+  { "home X+Y . 0.012", FALSE },
+  { "home X . 0.012 . reversed", FALSE },
+  { "home X . 1e10", FALSE },
+  { "home X 1e10 1", FALSE },
+  { "home X . 0.012 1e-12", FALSE },
   { "travel X 0 0", FALSE },
   { "outside X -100 -99.7", FALSE },
   { "outside X 1e10 99", FALSE },
@@ -235,7 +242,7 @@ static const struct
   { "outside X 100 99 1e-12", FALSE },
 };
 
-START_TEST (tells_what_a_fit_can_use)
+START_TEST (tells_what_can_be_used)
 {
   g_autoptr (GArray) rows = rows_from_text (rows_to_check[_i].line);
   g_autoptr (GError) error = NULL;
@@ -243,6 +250,29 @@ START_TEST (tells_what_a_fit_can_use)
   ck_assert_int_eq (trammel_reading_check (&g_array_index (rows, TrammelReading, 0), &error), rows_to_check[_i].usable);
   if (!rows_to_check[_i].usable)
     ck_assert (g_error_matches (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA));
+}
+END_TEST
+
+/* What is complete, and what of it a fit takes. */
+static const struct
+{
+  const char *line;
+  gboolean complete, fitted;
+} rows_to_count[] = {
+  { "travel X 100 99.9", TRUE, TRUE },    { "travel X . 99.9", FALSE, FALSE }, { "travel X 100 .", FALSE, FALSE },
+  { "outside . 100 99.9", FALSE, FALSE }, { "home Z . -0.02", TRUE, FALSE },   { "home Z 0 -0.02", TRUE, FALSE },
+  { "home Z 0 .", FALSE, FALSE },         { "home . 0 -0.02", FALSE, FALSE },
+};
+
+START_TEST (a_home_is_whole_without_a_nominal_and_never_fitted)
+{
+  g_autoptr (GArray) rows = rows_from_text (rows_to_count[_i].line);
+  TrammelReading *row = &g_array_index (rows, TrammelReading, 0);
+
+  ck_assert_int_eq (trammel_reading_is_complete (row), rows_to_count[_i].complete);
+  ck_assert_int_eq (trammel_reading_is_fitted (row), rows_to_count[_i].fitted);
+  ck_assert (!trammel_reading_set_text (row, TRAMMEL_COLUMN_U, "none", 1, NULL));
+  ck_assert (!trammel_reading_is_complete (row) && !trammel_reading_is_fitted (row));
 }
 END_TEST
 
@@ -286,7 +316,8 @@ main (void)
   tcase_add_test (cell, clips_endless_faulty_text);
   tcase_add_test (cell, a_height_goes_up);
   tcase_add_test (cell, refuses_degrees_along_a_straight_axis);
-  tcase_add_loop_test (row, tells_what_a_fit_can_use, 0, G_N_ELEMENTS (rows_to_check));
+  tcase_add_loop_test (row, tells_what_can_be_used, 0, G_N_ELEMENTS (rows_to_check));
+  tcase_add_loop_test (row, a_home_is_whole_without_a_nominal_and_never_fitted, 0, G_N_ELEMENTS (rows_to_count));
   tcase_add_test (row, splices_without_touching_the_old_array);
   suite_add_tcase (suite, cell);
   suite_add_tcase (suite, row);

@@ -232,6 +232,33 @@ START_TEST (new_row_takes_kind_and_instrument_of_the_last)
 }
 END_TEST
 
+START_TEST (homes_are_entered_one_below_the_other)
+{
+  g_autoptr (TrammelReadings) none = trammel_readings_new_empty ();
+  TrammelBlock block = { 0 };
+  gsize n_lost;
+  g_autoptr (TrammelReadings) first
+      = trammel_cells_paste (none, "Home\tZ\t\t−0.012\t\tdial\t−\t\ttwo-speed\tcold", mm, &block, &n_lost);
+  assert_cell (first, 0, TRAMMEL_COLUMN_KIND, "Home");
+  assert_cell (first, 0, TRAMMEL_COLUMN_NOMINAL, "");
+  ck_assert (trammel_reading_is_complete (trammel_readings_get (first, 0)));
+  g_autofree char *trouble = trammel_row_trouble (trammel_readings_get (first, 0));
+  ck_assert_ptr_null (trouble);
+
+  g_autoptr (TrammelReadings) second = trammel_cells_with_text (first, 1, TRAMMEL_COLUMN_MEASURED, "0.01", mm);
+  assert_cell (second, 1, TRAMMEL_COLUMN_KIND, "Home");
+  assert_cell (second, 1, TRAMMEL_COLUMN_ALONG, "Z");
+  assert_cell (second, 1, TRAMMEL_COLUMN_INSTRUMENT, "dial");
+  assert_cell (second, 1, TRAMMEL_COLUMN_SET, "two-speed");
+  assert_cell (second, 1, TRAMMEL_COLUMN_NOTE, "");
+  ck_assert_int_eq (trammel_readings_get (second, 1)->approach, TRAMMEL_APPROACH_DOWN);
+
+  g_autoptr (TrammelReadings) across = trammel_cells_with_text (second, 1, TRAMMEL_COLUMN_ALONG, "X+Z", mm);
+  g_autofree char *reason = trammel_row_trouble (trammel_readings_get (across, 1));
+  ck_assert_ptr_nonnull (reason);
+}
+END_TEST
+
 START_TEST (clearing_leaves_the_cells_around)
 {
   g_autoptr (TrammelReadings) before = two_rows ();
@@ -280,6 +307,7 @@ sheet_cells_suite (void)
   tcase_add_test (tests, digits_of_conversion_are_not_shown);
   tcase_add_test (tests, minus_of_typesetting_is_read_and_shown);
   tcase_add_test (tests, new_row_takes_kind_and_instrument_of_the_last);
+  tcase_add_test (tests, homes_are_entered_one_below_the_other);
   tcase_add_test (tests, clearing_leaves_the_cells_around);
   tcase_add_test (tests, rows_are_put_in_and_taken_out);
   suite_add_tcase (suite, tests);
