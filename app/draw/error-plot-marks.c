@@ -52,10 +52,10 @@ static const struct
   void (*path) (cairo_t *cr, double x, double y, double r);
   gboolean hollow;
 } marks[TRAMMEL_N_READING_KINDS] = {
-  [TRAMMEL_READING_OUTSIDE] = { square_path, FALSE }, [TRAMMEL_READING_INSIDE] = { square_path, TRUE },
-  [TRAMMEL_READING_CENTER] = { diamond_path, FALSE }, [TRAMMEL_READING_HEIGHT] = { triangle_path, FALSE },
-  [TRAMMEL_READING_TRAVEL] = { disc_path, FALSE },    [TRAMMEL_READING_POSITION] = { disc_path, TRUE },
-  [TRAMMEL_READING_HOME] = { diamond_path, TRUE },
+  [TRAMMEL_READING_OUTSIDE] = { square_path, FALSE },  [TRAMMEL_READING_INSIDE] = { square_path, TRUE },
+  [TRAMMEL_READING_CENTER] = { diamond_path, FALSE },  [TRAMMEL_READING_HEIGHT] = { triangle_path, FALSE },
+  [TRAMMEL_READING_TRAVEL] = { disc_path, FALSE },     [TRAMMEL_READING_POSITION] = { disc_path, TRUE },
+  [TRAMMEL_READING_REVERSAL] = { diamond_path, TRUE }, [TRAMMEL_READING_HOME] = { diamond_path, TRUE },
 };
 
 void

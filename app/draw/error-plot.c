@@ -18,6 +18,13 @@ view_is_pair (const TrammelErrorPlot *plot)
   return plot->letters[1] != '\0';
 }
 
+/* A reversal is of play alone, whatever the scale is. */
+static gboolean
+tells_of_slope (const TrammelReading *reading)
+{
+  return reading->kind != TRAMMEL_READING_REVERSAL;
+}
+
 /* Lengths across both axes, and no third. */
 static gboolean
 lies_across (const TrammelDirection *along, const char *letters)
@@ -79,7 +86,8 @@ collect_points (TrammelErrorPlot *plot, const TrammelAdjustment *adjustment, con
 
   for (gsize i = 0; i < MIN (n, n_fitted); i++)
     {
-      if (!rows[i].has_along || !isfinite (fitted[i].residual) || !belongs_to_view (plot, &rows[i]))
+      if (!rows[i].has_along || !isfinite (fitted[i].residual) || !tells_of_slope (&rows[i])
+          || !belongs_to_view (plot, &rows[i]))
         continue;
       double x = view_is_pair (plot) ? skew_leverage (&rows[i]) : rows[i].nominal;
       TrammelErrorPoint point = {

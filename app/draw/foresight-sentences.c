@@ -24,6 +24,8 @@ nominal_in_words (const TrammelMachine *machine, const TrammelReading *reading)
 {
   const int i = trammel_machine_axis_index (machine, reading->along.axes[0]);
 
+  if (isnan (reading->nominal))
+    return g_strdup ("");
   if (i >= 0 && trammel_axis_kind (trammel_machine_axis (machine, (gsize)i)) == TRAMMEL_AXIS_ROTARY)
     {
       g_autofree char *angle = trammel_display_significant (reading->nominal, 6);
@@ -50,6 +52,8 @@ act_in_words (const TrammelReading *reading, const char *along, const char *nomi
                               along, nominal);
     case TRAMMEL_READING_HEIGHT:
       return g_strdup_printf (_ ("print and measure a height of %s"), nominal);
+    case TRAMMEL_READING_REVERSAL:
+      return g_strdup_printf (_ ("send %s to one place from both sides and measure how far apart it stops"), along);
     case TRAMMEL_READING_POSITION:
     default:
       return g_strdup_printf (_ ("go to %2$s along %1$s and measure the place"), along, nominal);

@@ -39,13 +39,8 @@ add_block (const Sketch *sketch, double left, double right, double half)
 }
 
 static void
-paint_dimension (const Sketch *sketch, double offset)
+paint_dimension_of (const Sketch *sketch, double offset, const char *text)
 {
-  const TrammelReading *reading = sketch->look->reading;
-  g_autofree char *text = NULL;
-
-  if (!isnan (reading->nominal))
-    text = trammel_piece_length_text (reading->nominal, sketch->look->unit, TRUE);
   TrammelDimensionLine line = {
     .x0 = sketch->left,
     .y0 = sketch->y,
@@ -59,6 +54,17 @@ paint_dimension (const Sketch *sketch, double offset)
     .ground = &sketch->palette->ground,
   };
   trammel_dimension_line_paint (sketch->cr, &line);
+}
+
+static void
+paint_dimension (const Sketch *sketch, double offset)
+{
+  const TrammelReading *reading = sketch->look->reading;
+  g_autofree char *text = NULL;
+
+  if (!isnan (reading->nominal))
+    text = trammel_piece_length_text (reading->nominal, sketch->look->unit, TRUE);
+  paint_dimension_of (sketch, offset, text);
 }
 
 static void
@@ -209,6 +215,28 @@ sketch_home (Sketch *sketch)
   write_below (sketch, _ ("switch"), up ? face : face - 6 - SWITCH, 0);
 }
 
+/* One place, reached once from either side. */
+static void
+sketch_reversal (Sketch *sketch)
+{
+  const double middle = (sketch->left + sketch->right) / 2, apart = 2.2 * CARRIAGE;
+  const TrammelReading *reading = sketch->look->reading;
+  g_autofree char *text = NULL;
+
+  if (!isnan (reading->measured))
+    text = trammel_piece_length_text (reading->measured, sketch->look->unit, TRUE);
+  sketch->left = middle - apart / 2;
+  sketch->right = middle + apart / 2;
+  paint_rail (sketch);
+  paint_carriage (sketch, sketch->left, TRUE);
+  paint_carriage (sketch, sketch->right, FALSE);
+  paint_way (sketch, sketch->left - 64, sketch->left);
+  paint_way (sketch, sketch->right + 64, sketch->right);
+  paint_dimension_of (sketch, -46, text);
+  write_below (sketch, _ ("reached moving up"), sketch->left - 6, 1);
+  write_below (sketch, _ ("reached moving down"), sketch->right + 6, 0);
+}
+
 /* ——— A printed part with the faces that are measured ——— */
 
 static void
@@ -283,10 +311,10 @@ sketch_height (Sketch *sketch)
 }
 
 static void (*const sketches[TRAMMEL_N_READING_KINDS]) (Sketch *sketch) = {
-  [TRAMMEL_READING_OUTSIDE] = sketch_outside, [TRAMMEL_READING_INSIDE] = sketch_inside,
-  [TRAMMEL_READING_CENTER] = sketch_center,   [TRAMMEL_READING_HEIGHT] = sketch_height,
-  [TRAMMEL_READING_TRAVEL] = sketch_travel,   [TRAMMEL_READING_POSITION] = sketch_position,
-  [TRAMMEL_READING_HOME] = sketch_home,
+  [TRAMMEL_READING_OUTSIDE] = sketch_outside,   [TRAMMEL_READING_INSIDE] = sketch_inside,
+  [TRAMMEL_READING_CENTER] = sketch_center,     [TRAMMEL_READING_HEIGHT] = sketch_height,
+  [TRAMMEL_READING_TRAVEL] = sketch_travel,     [TRAMMEL_READING_POSITION] = sketch_position,
+  [TRAMMEL_READING_REVERSAL] = sketch_reversal, [TRAMMEL_READING_HOME] = sketch_home,
 };
 
 void

@@ -318,25 +318,35 @@ trammel_sentences_parameter (const TrammelMachine *machine, const TrammelParamet
     }
 }
 
+/* " 100.0 mm"; "" where none was said. (transfer full) */
+static char *
+nominal_after_gap (const TrammelMachine *machine, const TrammelReading *reading)
+{
+  if (isnan (reading->nominal))
+    return g_strdup ("");
+  g_auto (Amount) nominal = travel_of (machine, reading->along.axes[0], reading->nominal, 0.1);
+  return g_strconcat (" ", nominal.value, NULL);
+}
+
 char *
 trammel_sentences_suspect (const TrammelMachine *machine, const TrammelReading *reading, const TrammelFitted *fitted,
                            gsize number)
 {
   const char *kind = trammel_reading_kind_label (reading->kind);
   g_autofree char *along = NULL;
-  g_auto (Amount) nominal = { NULL, NULL };
+  g_autofree char *place = NULL;
   g_auto (Amount) residual = { NULL, NULL };
 
   if (!fitted->suspect)
     return NULL;
   along = trammel_direction_to_text (&reading->along);
-  nominal = travel_of (machine, reading->along.axes[0], reading->nominal, 0.1);
+  place = nominal_after_gap (machine, reading);
   residual = travel_of (machine, reading->along.axes[0], fitted->residual, fitted->u);
   return fitted->residual > 0
-             ? g_strdup_printf (_ ("Reading %zu (%s %s %s) is %s more than the others let expect; measure it again."),
-                                number, kind, along, nominal.value, residual.value)
-             : g_strdup_printf (_ ("Reading %zu (%s %s %s) is %s less than the others let expect; measure it again."),
-                                number, kind, along, nominal.value, residual.value);
+             ? g_strdup_printf (_ ("Reading %zu (%s %s%s) is %s more than the others let expect; measure it again."),
+                                number, kind, along, place, residual.value)
+             : g_strdup_printf (_ ("Reading %zu (%s %s%s) is %s less than the others let expect; measure it again."),
+                                number, kind, along, place, residual.value);
 }
 
 GPtrArray *

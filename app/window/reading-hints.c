@@ -27,6 +27,10 @@ static const char *const hints[TRAMMEL_N_READING_KINDS] = {
         "as a dial indicator or the counts tell. Under set name the way of approach, such as fast or two-speed. It "
         "tells how well the switch repeats and takes no part in the fit. Keep fingers away from the moving "
         "carriage."),
+  [TRAMMEL_READING_REVERSAL]
+  = N_ ("Reach one place moving up and again moving down, and read how far apart: from line to line of the ladder, "
+        "center to center, or with an indicator. Play makes it positive: the line reached moving down lies farther "
+        "along the axis. Nominal is that place, and may stay blank."),
 };
 
 static gboolean

@@ -237,6 +237,8 @@ trammel_result_plot_show (TrammelResultPlot *self, TrammelSession *session, cons
   g_set_object (&self->session, session);
   show_views (self, adjustment);
   make_plot (self, adjustment);
+  /* Readings of play alone have no errors along an axis to show. */
+  gtk_widget_set_visible (GTK_WIDGET (self), self->view != NULL);
 }
 
 void

@@ -12,8 +12,8 @@ G_BEGIN_DECLS
  * Readings from CSV text: a header line naming columns in any order, from kind, along, nominal, measured, u, unit,
  * instrument, approach, run, set, note; comma, semicolon or tab (that of the header line); decimal comma where the
  * separator is not a comma; quoted fields (RFC 4180); blank lines and lines starting with # skipped; CR LF and a UTF-8
- * byte-order mark are fine. `measured` may be blank (a plan),
- * and so may the `nominal` of a home, whose file needs no such column.
+ * byte-order mark are fine. `measured` may be blank (a plan), and so may the `nominal` of a home or a reversal, whose
+ * file needs no such column.
  * A bad line is refused: "NAME: line 7, column measured: …" and nothing is returned.
  *
  * Returns: (transfer full) (nullable): TRAMMEL_ERROR_FORMAT, _PARSE, _RANGE, _TOO_LARGE (over TRAMMEL_MAX_READINGS).

@@ -182,7 +182,7 @@ judge (const TrammelAdjustment *adjustment, const Yardstick *yardstick, const Tr
   double per_u = 1 / (fitted->u * yardstick->covariance_spread);
   double leverage = yardstick->covariance_spread > 0 ? variance_of (adjustment, row) * per_u * per_u : 0;
   double remaining = 1 + leverage - 2 * fitted->weight * leverage;
-  double rounding = ROUNDING * (fabs (reading->measured) + fabs (reading->nominal));
+  double rounding = ROUNDING * (fabs (reading->measured) + (isnan (reading->nominal) ? 0 : fabs (reading->nominal)));
 
   fitted->standardized = 0;
   fitted->suspect = FALSE;

@@ -135,6 +135,12 @@ evaluate_length (const TrammelUnknowns *unknowns, const double *values, const Tr
       return;
     }
 
+  if (reading->kind == TRAMMEL_READING_REVERSAL)
+    {
+      row->predicted = 0;
+      lose_lash (unknowns, values, reading, -1, row);
+      return;
+    }
   row->predicted = landed (unknowns, values, reading, 1, row);
   if (reading->kind == TRAMMEL_READING_TRAVEL)
     {

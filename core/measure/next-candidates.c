@@ -75,6 +75,16 @@ begin_candidate (const Maker *maker, TrammelReadingKind kind, const char *along,
   reading->instrument = like->instrument != NULL ? g_ref_string_acquire (like->instrument) : NULL;
 }
 
+static void
+add_reversal (const Maker *maker, const char *along)
+{
+  TrammelReading like;
+
+  begin_candidate (maker, TRAMMEL_READING_REVERSAL, along, &like);
+  add_candidate (maker, &like, NAN);
+  trammel_reading_clear (&like);
+}
+
 /* Round lengths, and the longest multiple of ten that there is room for. */
 static void
 add_lengths (const Maker *maker, TrammelReadingKind kind, const char *along, double room)
@@ -113,7 +123,11 @@ trammel_next_candidates (const TrammelAdjustment *adjustment, const TrammelAdjus
   const double x = travel_of (input, travels, 'X'), y = travel_of (input, travels, 'Y');
   const Maker maker = { adjustment, input, rows };
   for (const char *letter = input->axes; *letter != '\0'; letter++)
-    add_lengths (&maker, TRAMMEL_READING_TRAVEL, (const char[]){ *letter, '\0' }, travel_of (input, travels, *letter));
+    {
+      const char along[] = { *letter, '\0' };
+      add_lengths (&maker, TRAMMEL_READING_TRAVEL, along, travel_of (input, travels, *letter));
+      add_reversal (&maker, along);
+    }
   for (gsize i = 0; i < G_N_ELEMENTS (sizes); i++)
     {
       add_lengths (&maker, sizes[i], "X", x);

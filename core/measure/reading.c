@@ -45,6 +45,7 @@ static const Kind kinds[TRAMMEL_N_READING_KINDS] = {
   [TRAMMEL_READING_HEIGHT] = { "height", N_ ("Height"), TRUE, TRUE, TRUE },
   [TRAMMEL_READING_TRAVEL] = { "travel", N_ ("Travel"), FALSE, TRUE, TRUE },
   [TRAMMEL_READING_POSITION] = { "position", N_ ("Position"), FALSE, TRUE, TRUE },
+  [TRAMMEL_READING_REVERSAL] = { "reversal", N_ ("Reversal"), FALSE, TRUE, FALSE },
   [TRAMMEL_READING_HOME] = { "home", N_ ("Home"), FALSE, FALSE, FALSE },
 };
 
@@ -134,7 +135,8 @@ trammel_reading_kind_parse (const char *text, TrammelReadingKind *out, GError **
       }
   g_autofree char *excerpt = trammel_error_excerpt (text, -1);
   g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE,
-               _ ("found “%s”; outside, inside, center, height, travel, position or home is wanted"), excerpt);
+               _ ("found “%s”; outside, inside, center, height, travel, position, reversal or home is wanted"),
+               excerpt);
   return FALSE;
 }
 
@@ -290,7 +292,8 @@ trammel_reading_u_is_usable (double u)
 static gboolean
 is_place (const TrammelReading *reading)
 {
-  return reading->kind == TRAMMEL_READING_POSITION || reading->kind == TRAMMEL_READING_HOME;
+  return reading->kind == TRAMMEL_READING_POSITION || reading->kind == TRAMMEL_READING_REVERSAL
+         || reading->kind == TRAMMEL_READING_HOME;
 }
 
 static gboolean
@@ -328,8 +331,12 @@ trammel_reading_check (const TrammelReading *reading, GError **error)
     return unusable (error, _ ("a position is measured along one axis, not along a diagonal"));
   if (reading->kind == TRAMMEL_READING_HOME && !single)
     return unusable (error, _ ("an axis has its home by itself: one axis is wanted, not a diagonal"));
+  if (reading->kind == TRAMMEL_READING_REVERSAL && !single)
+    return unusable (error, _ ("a reversal is measured along one axis, not along a diagonal"));
   if (trammel_reading_kind_is_printed (reading->kind) && !spatial)
     return unusable (error, _ ("a printed size is measured along X, Y, Z or a direction between them"));
+  if (reversed && reading->kind == TRAMMEL_READING_REVERSAL)
+    return unusable (error, _ ("a reversal is approached from both sides; leave its approach blank"));
   if (reversed && reading->kind != TRAMMEL_READING_TRAVEL)
     return unusable (error, _ ("only a travel can be “reversed”; a place is approached by + or -"));
   if (reversed && !single)

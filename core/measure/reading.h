@@ -13,9 +13,10 @@ typedef enum
   TRAMMEL_READING_HEIGHT,   /* printed, up from the bed; along Z */
   TRAMMEL_READING_TRAVEL,   /* one displacement of the machine; nominal = commanded */
   TRAMMEL_READING_POSITION, /* a place along one axis against a datum; nominal = target */
+  TRAMMEL_READING_REVERSAL, /* how far apart one place is reached from both sides; nominal = that place, or not given */
   TRAMMEL_READING_HOME,     /* where the axis was when its switch fired; nominal = the place wanted, if any */
 } TrammelReadingKind;
-#define TRAMMEL_N_READING_KINDS 7
+#define TRAMMEL_N_READING_KINDS 8
 
 /* From which side the place was approached. */
 typedef enum
@@ -52,7 +53,7 @@ gboolean trammel_reading_kind_parse (const char *text, TrammelReadingKind *out, 
 gboolean trammel_reading_kind_is_printed (TrammelReadingKind kind);
 /* FALSE for home: it tells of the switch, not of how far the machine moves, and takes no part in a fit. */
 gboolean trammel_reading_kind_is_fitted (TrammelReadingKind kind);
-/* FALSE for home, which may do without. */
+/* FALSE for home, and for a reversal, whose nominal only says where it was read: they may do without. */
 gboolean trammel_reading_kind_needs_nominal (TrammelReadingKind kind);
 const char *trammel_approach_key (TrammelApproach approach);                              /* "", "+", "-", "reversed" */
 gboolean trammel_approach_parse (const char *text, TrammelApproach *out, GError **error); /* also `up`, `down`, − */
@@ -61,9 +62,15 @@ gboolean trammel_approach_parse (const char *text, TrammelApproach *out, GError 
  * TrammelReading:
  *
  * One measured value with what it is a reading of. Lengths in mm; along a rotary axis degrees. NaN: not given
- * (`measured` NaN: the row waits to be measured; it takes no part in a fit). Texts are GRefStrings, NULL when not
- * given. @faulty keeps what a person typed into cells that cannot be read, so that it is not lost (its form is
- * private: use the accessors). A reading with faulty cells takes no part in a fit.
+ * (`measured` NaN: the row waits to be measured; it takes no part in a fit).
+ *
+ * A reversal is the place reached moving down less the same place reached moving up, so that play makes it positive
+ * (the reversal value of ISO 230-2, x̄↑ − x̄↓, is that with the other sign): from two lines drawn at one commanded
+ * place, center to center, or with an indicator. Shrink and bead are left out of it: over a fraction of a millimeter
+ * the one is nothing, and from center to center the other drops out.
+ *
+ * Texts are GRefStrings, NULL when not given. @faulty keeps what a person typed into cells that cannot be read, so that
+ * it is not lost (its form is private: use the accessors). A reading with faulty cells takes no part in a fit.
  */
 typedef struct
 {

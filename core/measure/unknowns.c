@@ -190,7 +190,8 @@ trammel_unknowns_touch (TrammelUnknowns *unknowns, const TrammelReading *reading
 {
   int letter = reading->along.axes[0] - 'A';
 
-  touch_direction (unknowns, reading);
+  if (reading->kind != TRAMMEL_READING_REVERSAL)
+    touch_direction (unknowns, reading);
   touch_instrument (unknowns, reading);
   switch ((TrammelReadingKind)reading->kind)
     {
@@ -209,6 +210,9 @@ trammel_unknowns_touch (TrammelUnknowns *unknowns, const TrammelReading *reading
     case TRAMMEL_READING_TRAVEL:
       if (reading->approach == TRAMMEL_APPROACH_REVERSED)
         unknowns->lash[letter] = TOUCHED;
+      return TRUE;
+    case TRAMMEL_READING_REVERSAL:
+      unknowns->lash[letter] = TOUCHED;
       return TRUE;
     case TRAMMEL_READING_POSITION:
     default:

@@ -91,8 +91,8 @@ entangled_sentence (const TrammelFit *fit, const TrammelParameter *parameter, co
       return g_strdup (_ ("The foot and the scale of Z cannot be told apart by heights of one size; a second, quite "
                           "different height would tell them."));
     case TRAMMEL_PARAMETER_LASH:
-      return g_strdup_printf (_ ("Lash and the scale of %s cannot be told apart; a travel along %s without a reversal "
-                                 "would tell them."),
+      return g_strdup_printf (_ ("Lash and the scale of %s cannot be told apart; a travel along %s without a reversal, "
+                                 "or the distance of one place reached from both sides, would tell them."),
                               axes, axes);
     case TRAMMEL_PARAMETER_SKEW:
       return g_strdup_printf (
@@ -214,10 +214,15 @@ suspect_sentence (const TrammelAdjustmentInput *input, const TrammelFitted *fitt
 {
   const TrammelReading *reading = &input->readings[i];
   g_autofree char *along = trammel_direction_to_text (&reading->along);
-  g_autofree char *nominal = amount_text (input, reading, reading->nominal, 6);
   g_autofree char *measured = amount_text (input, reading, reading->measured, 6);
   g_autofree char *residual = amount_text (input, reading, fabs (fitted->residual), 3);
 
+  if (isnan (reading->nominal))
+    /* Translators: number of the row, kind of reading, along what, measured value, difference */
+    return g_strdup_printf (_ ("Row %u (%s %s, measured %s) is %s off what the other readings say; measure it again."),
+                            (guint)i + 1, trammel_reading_kind_label (reading->kind), along, measured, residual);
+
+  g_autofree char *nominal = amount_text (input, reading, reading->nominal, 6);
   /* Translators: number of the row, kind of reading, along what, nominal and measured value, difference */
   return g_strdup_printf (_ ("Row %u (%s %s %s, measured %s) is %s off what the other readings say; measure it again."),
                           (guint)i + 1, trammel_reading_kind_label (reading->kind), along, nominal, measured, residual);

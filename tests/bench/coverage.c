@@ -110,6 +110,8 @@ measured_without_error (const Truth *truth, const TrammelReading *reading)
       return length * (1 - truth->shrink) + truth->foot;
     case TRAMMEL_READING_TRAVEL:
       return length - (reading->approach == TRAMMEL_APPROACH_REVERSED ? truth->lash[axis] : 0);
+    case TRAMMEL_READING_REVERSAL:
+      return truth->lash[axis];
     case TRAMMEL_READING_POSITION:
     default:
       {
@@ -177,6 +179,16 @@ add_positions (gsl_rng *rng, GArray *rows)
 }
 
 static void
+add_reversals (GArray *rows)
+{
+  for (int place = 0; place < 3; place++)
+    {
+      add (rows, TRAMMEL_READING_REVERSAL, "X", 40.0 * place, TRAMMEL_APPROACH_NONE, 0);
+      add (rows, TRAMMEL_READING_REVERSAL, "Y", 40.0 * place, TRAMMEL_APPROACH_NONE, 0);
+    }
+}
+
+static void
 add_space (gsl_rng *rng, GArray *rows)
 {
   static const char *const directions[] = { "X+Z", "X-Z", "Y+Z", "Y-Z", "X+Y+Z" };
@@ -199,6 +211,8 @@ plan (gsl_rng *rng, TrammelScatter scatter)
     add_positions (rng, rows);
   if (all || gsl_rng_uniform (rng) < 0.4)
     add_space (rng, rows);
+  if (all || gsl_rng_uniform (rng) < 0.4)
+    add_reversals (rows);
   if (rows->len == 0)
     add_square (rng, rows);
   return rows;

@@ -65,6 +65,8 @@ def predicted(values, reading):
     c = vector(reading.along)
     get = lambda name: values.get(name, 0.0)
     lash = get(f"lash.{reading.along}")
+    if reading.kind == "reversal":
+        return lash
     if reading.kind == "position":
         side = {"+": 1, "-": -1}.get(reading.approach, 0)
         return get(datum_name(reading)) + (1 + get(f"scale.{reading.along}")) * reading.nominal - side * lash / 2
@@ -85,6 +87,8 @@ def touched(r):
     names = set()
     c = vector(r.along)
     letters = [r.along] if c is None else ["XYZ"[n] for n in range(3) if c[n] != 0]
+    if r.kind == "reversal":
+        return [f"lash.{r.along}"]
     names.update(f"scale.{letter}" for letter in letters)
     names.update(f"skew.{a}{b}" for a, b in ("XY", "XZ", "YZ") if a in letters and b in letters)
     if r.kind in PRINTED:

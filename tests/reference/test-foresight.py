@@ -16,7 +16,7 @@ CANDIDATES = [Reading("travel", "X", 150), Reading("travel", "Y", 80, u=0.01), R
               Reading("travel", "X", 60, approach="reversed", u=0.02), Reading("outside", "X", 180, u=0.03),
               Reading("inside", "Y", 90, instrument="caliper"), Reading("center", "X+Y", 140, u=0.004),
               Reading("height", "Z", 40), Reading("travel", "XY@30", 70, u=0.03),
-              Reading("position", "X", 120, u=0.01, group="new")]
+              Reading("position", "X", 120, u=0.01, group="new"), Reading("reversal", "X", 0, u=0.01)]
 
 
 def close(found, wanted, what):

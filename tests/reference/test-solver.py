@@ -35,6 +35,8 @@ def random_readings(rng, rich):
                 for target in np.round(rng.uniform(-100, 200, rng.integers(3, 7)), 2):
                     rows.append(Reading("position", axis, target, group=group,
                                         approach=str(rng.choice(["+", "-"])) if both else None))
+        if rng.random() < 0.3:
+            rows += [Reading("reversal", axis, size()) for _ in range(rng.integers(1, 4))]
     if "Z" in axes and rng.random() < 0.5:
         rows += [Reading("height", "Z", size()) for _ in range(rng.integers(2, 4))]
     usable = [d for d in DIAGONALS if all(c in axes for c in d if c in "XYZ")]
@@ -141,7 +143,7 @@ def main():
         totals["kinds"].update(r.kind for r in readings)
 
     def variety():
-        assert len(results) == n and len(totals["kinds"]) == 6
+        assert len(results) == n and len(totals["kinds"]) == 7
         for what in ("suspects", "birge", "estimated"):
             assert totals[what] >= n // 20, f"only {totals[what]} with {what}"
 

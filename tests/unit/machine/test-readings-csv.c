@@ -92,6 +92,8 @@ START_TEST (what_is_written_is_read_back)
     { "home", "Z", "", "-0.0125", "0.001", "dial", "-", "1", "two-speed", "" },
     { "home", "A", "0", "0.01", "", "", "", "", "", "" },
     { "inside", "XY@30", "1e-07", "1e+20", "", "#1", "", "", "", "" },
+    { "reversal", "Y", "", "-0.02", "", "", "", "", "", "" },
+    { "reversal", "X", "0", "", "", "", "", "", "", "pair that meets × 0.05 mm" },
   };
   for (gsize i = 0; i < G_N_ELEMENTS (cells); i++)
     {

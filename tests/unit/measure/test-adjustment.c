@@ -153,6 +153,31 @@ START_TEST (lash_from_reversed_travel)
 }
 END_TEST
 
+/* Two lines 0.14 and 0.10 mm apart, u 0.02 and 0.01: weighted mean (0.14 + 4·0.10)/5 = 0.108, u = 0.01/√1.25, with lash
+ * stated as good as unknown. No scale enters. Then a place reached from below that lies 0.12 mm short of the same place
+ * reached from above, as in the definition of a reversal: the same lash. */
+START_TEST (lash_from_reversals)
+{
+  g_autoptr (GArray) rows = rows_from_text ("reversal X 30 0.14 0.02\nreversal X . 0.1 0.01");
+  TrammelAdjustmentInput input = input_for (rows);
+  TrammelStated stated[1];
+  state (&input, stated, "lash.X", 0, 1e6);
+  g_autoptr (TrammelAdjustment) adjustment = adjust (&input);
+
+  ck_assert_double_eq_tol (parameter (adjustment, "lash.X")->value, 0.108, 1e-12);
+  ck_assert_double_eq_tol (parameter (adjustment, "lash.X")->u, 0.01 / sqrt (1.25), 1e-12);
+  ck_assert_ptr_null (trammel_adjustment_axis (adjustment, 'X'));
+
+  g_autoptr (GArray) both
+      = rows_from_text ("position X 0 1.94 . +\nposition X 0 2.06 . -\nposition X 50 52 . \nreversal X . 0.12");
+  TrammelAdjustmentInput consistent = input_for (both);
+  consistent.scatter = TRAMMEL_SCATTER_ESTIMATED;
+  g_autoptr (TrammelAdjustment) agreed = adjust (&consistent);
+  ck_assert_double_eq_tol (parameter (agreed, "lash.X")->value, 0.12, 1e-12);
+  ck_assert_double_eq_tol (trammel_adjustment_sigma (agreed), 0, 1e-12);
+}
+END_TEST
+
 /* With shrink and bead fixed one outside size tells the scale: u = 0.03/(100·0.998). */
 START_TEST (fixed_values_have_no_uncertainty)
 {
@@ -382,6 +407,7 @@ main (void)
   tcase_add_test (values, birge_ratio_by_hand);
   tcase_add_test (values, lash_and_datums_from_positions);
   tcase_add_test (values, lash_from_reversed_travel);
+  tcase_add_test (values, lash_from_reversals);
   tcase_add_test (values, fixed_values_have_no_uncertainty);
   tcase_add_test (values, learned_by_hand);
   tcase_add_test (values, u_comes_from_row_instrument_or_default);

@@ -6,11 +6,12 @@
 #include "measure/model-private.h"
 #include "measure/triangle-private.h"
 
-static const char *const every_kind = "outside X 100 1\noutside X+Y 141 1\noutside X-Y+Z 120 1\noutside Z 10 1\n"
-                                      "inside Y 80 1\ninside XY@30 75 1\ninside YZ@-70 33 1\ncenter X+Z 60 1\n"
-                                      "center X+Y+Z 95 1\nheight Z 12 1\ntravel X 150 1 . reversed\ntravel X-Z 99 1\n"
-                                      "travel Y 1 1\ntravel E 55 1\ntravel A 180 1 . reversed\nposition X 70 1 . +\n"
-                                      "position X -70 1 . - left\nposition Y 3 1\nposition A 90 1 . - left";
+static const char *const every_kind
+    = "outside X 100 1\noutside X+Y 141 1\noutside X-Y+Z 120 1\noutside Z 10 1\n"
+      "inside Y 80 1\ninside XY@30 75 1\ninside YZ@-70 33 1\ncenter X+Z 60 1\n"
+      "center X+Y+Z 95 1\nheight Z 12 1\ntravel X 150 1 . reversed\ntravel X-Z 99 1\n"
+      "travel Y 1 1\ntravel E 55 1\ntravel A 180 1 . reversed\nposition X 70 1 . +\n"
+      "position X -70 1 . - left\nposition Y 3 1\nposition A 90 1 . - left\nreversal X 30 1\nreversal A . 1";
 
 typedef struct
 {
@@ -121,6 +122,8 @@ predicted_by_the_table (const Model *model, const TrammelReading *reading)
       return shrunk + value (model, "foot");
     case TRAMMEL_READING_TRAVEL:
       return length - (reading->approach == TRAMMEL_APPROACH_REVERSED ? lash : 0);
+    case TRAMMEL_READING_REVERSAL:
+      return lash;
     case TRAMMEL_READING_POSITION:
     default:
       {
@@ -221,6 +224,8 @@ static const struct
   { "travel YZ@30 100 1", "scale.Y scale.Z skew.YZ" },
   { "travel XY@90 100 1", "scale.Y" },
   { "position X 100 1", "scale.X datum.X" },
+  { "reversal X 100 1", "lash.X" },
+  { "reversal E . 1\ntravel E 10 1", "scale.E lash.E" },
   { "position X 100 1 . . b\nposition X 100 1 . + a\nposition X 0 1\nposition X 1 1 . . b",
     "scale.X lash.X datum.X.b datum.X.a datum.X" },
 };

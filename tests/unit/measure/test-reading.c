@@ -71,6 +71,7 @@ static const struct
 } cells[] = {
   { TRAMMEL_COLUMN_KIND, "Inside", "inside" },
   { TRAMMEL_COLUMN_KIND, " position ", "position" },
+  { TRAMMEL_COLUMN_KIND, "Reversal", "reversal" },
   { TRAMMEL_COLUMN_ALONG, "x+y", "X+Y" },
   { TRAMMEL_COLUMN_NOMINAL, "100", "100" },
   { TRAMMEL_COLUMN_U, "0,03", "0.03" },
@@ -235,6 +236,14 @@ static const struct
   { "home X . 1e10", FALSE },
   { "home X 1e10 1", FALSE },
   { "home X . 0.012 1e-12", FALSE },
+  { "reversal X 40 0.12", TRUE },
+  { "reversal X -40 -0.12", TRUE },
+  { "reversal X 0 0.12", TRUE },
+  { "reversal X . 0.12", TRUE },
+  { "reversal A . 0.12", TRUE },
+  { "reversal X+Y . 0.12", FALSE },
+  { "reversal X . 0.12 . reversed", FALSE },
+  { "reversal X 1e10 0.12", FALSE },
   { "travel X 0 0", FALSE },
   { "outside X -100 -99.7", FALSE },
   { "outside X 1e10 99", FALSE },
@@ -261,10 +270,11 @@ static const struct
 } rows_to_count[] = {
   { "travel X 100 99.9", TRUE, TRUE },    { "travel X . 99.9", FALSE, FALSE }, { "travel X 100 .", FALSE, FALSE },
   { "outside . 100 99.9", FALSE, FALSE }, { "home Z . -0.02", TRUE, FALSE },   { "home Z 0 -0.02", TRUE, FALSE },
-  { "home Z 0 .", FALSE, FALSE },         { "home . 0 -0.02", FALSE, FALSE },
+  { "home Z 0 .", FALSE, FALSE },         { "home . 0 -0.02", FALSE, FALSE },  { "position X . 0.1", FALSE, FALSE },
+  { "reversal X . 0.1", TRUE, TRUE },     { "reversal X 3 .", FALSE, FALSE },
 };
 
-START_TEST (a_home_is_whole_without_a_nominal_and_never_fitted)
+START_TEST (home_and_reversal_are_whole_without_a_nominal)
 {
   g_autoptr (GArray) rows = rows_from_text (rows_to_count[_i].line);
   TrammelReading *row = &g_array_index (rows, TrammelReading, 0);
@@ -317,7 +327,7 @@ main (void)
   tcase_add_test (cell, a_height_goes_up);
   tcase_add_test (cell, refuses_degrees_along_a_straight_axis);
   tcase_add_loop_test (row, tells_what_can_be_used, 0, G_N_ELEMENTS (rows_to_check));
-  tcase_add_loop_test (row, a_home_is_whole_without_a_nominal_and_never_fitted, 0, G_N_ELEMENTS (rows_to_count));
+  tcase_add_loop_test (row, home_and_reversal_are_whole_without_a_nominal, 0, G_N_ELEMENTS (rows_to_count));
   tcase_add_test (row, splices_without_touching_the_old_array);
   suite_add_tcase (suite, cell);
   suite_add_tcase (suite, row);
