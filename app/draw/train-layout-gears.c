@@ -4,9 +4,8 @@
 
 #include <math.h>
 
-#include "drive/gear-pair.h"
+#include "drive/stage-gears.h"
 
-#define MOST_IDLERS_DRAWN 48
 #define MOST_PLANETS 3
 /* A distance that was typed, in parts of the one without backlash: beyond that the picture would show nothing else. */
 #define NEAREST 0.2
@@ -79,12 +78,6 @@ form_of (const TrammelRecord *stage, const char *key, gboolean ring)
   return form;
 }
 
-static double
-center_of (const TrammelRecord *stage, double module)
-{
-  return trammel_record_value (stage, "center") / module;
-}
-
 /* Gives a gear its teeth. */
 static void
 shape_teeth (TrammelShape *gear, const TrammelToothForm *form)
@@ -114,38 +107,55 @@ mesh_on (TrammelPen *pen, const Mesh *mesh, double rest, double module)
   return gear;
 }
 
+/* Gear @i of a spur stage, from the driver on. */
+static TrammelToothForm
+form_at (const TrammelRecord *stage, gsize i)
+{
+  TrammelToothForm driver = form_of (stage, "driver", FALSE);
+  gsize n_idlers;
+  const gint64 *idlers = trammel_record_integers (stage, "idlers", &n_idlers);
+  if (i == 0)
+    return driver;
+  if (i > n_idlers)
+    return form_of (stage, "driven", FALSE);
+  TrammelToothForm idler = trammel_tooth_form ((int)idlers[i - 1]);
+  idler.pressure_angle = driver.pressure_angle;
+  return idler;
+}
+
+/* Its mesh with the next one. An idler, which is in two, keeps the play that fits everywhere. */
+static Mesh
+spur_mesh (const TrammelRecord *stage, gsize i, double module)
+{
+  Mesh mesh = mesh_of (form_at (stage, i), form_at (stage, i + 1), FALSE);
+  double play_a = mesh.a.play, play_b = mesh.b.play;
+  build_at (&mesh, trammel_stage_center (stage, i) / module);
+  if (i > 0)
+    mesh.a.play = play_a;
+  if (i + 1 < trammel_stage_meshes (stage))
+    mesh.b.play = play_b;
+  return mesh;
+}
+
 static void
 lay_spur (TrammelPen *pen, const TrammelRecord *stage)
 {
   double module = trammel_pen_module (pen, stage), rest = 0, turns = pen->turns;
-  TrammelToothForm form = form_of (stage, "driver", FALSE);
-  gsize n_idlers;
-  const gint64 *idlers = trammel_record_integers (stage, "idlers", &n_idlers);
+  gsize meshes = trammel_stage_meshes (stage);
+  Mesh mesh = spur_mesh (stage, 0, module);
+  double reach = (mesh.a.teeth / 2.0 + 1) * module;
 
-  /* Of very many idlers an even number is left out, so that the last gear turns the right way. */
-  gsize first = n_idlers > MOST_IDLERS_DRAWN ? (n_idlers - MOST_IDLERS_DRAWN + 1) / 2 * 2 : 0;
-  Mesh last = mesh_of (form, form_of (stage, "driven", FALSE), FALSE);
-  if (n_idlers == 0)
-    build_at (&last, center_of (stage, module));
-
-  double reach = (form.teeth / 2.0 + 1) * module;
   trammel_pen_see_end (pen, reach, reach, FALSE);
   trammel_pen_choose_plane (pen, reach);
-  shape_teeth (trammel_pen_add_gear (pen, form.teeth, module), &last.a);
-  for (gsize i = first; i < n_idlers; i++)
+  shape_teeth (trammel_pen_add_gear (pen, mesh.a.teeth, module), &mesh.a);
+  for (gsize i = 0; i < meshes; i++)
     {
-      TrammelToothForm idler = trammel_tooth_form ((int)idlers[i]);
-      idler.pressure_angle = form.pressure_angle;
-      Mesh mesh = mesh_of (form, idler, FALSE);
+      mesh = spur_mesh (stage, i, module);
       TrammelShape *shape = mesh_on (pen, &mesh, rest, module);
-      turns *= -(double)form.teeth / idler.teeth;
-      shape->turns = turns;
+      turns *= -(double)mesh.a.teeth / mesh.b.teeth;
+      shape->turns = i + 1 < meshes ? turns : pen->next_turns;
       rest = shape->rest;
-      form = idler;
     }
-  if (n_idlers > 0)
-    last = mesh_of (form, last.b, FALSE);
-  mesh_on (pen, &last, rest, module)->turns = pen->next_turns;
 }
 
 /* The ring of @mesh. Its wall is as thick as its teeth are high, at least. */
@@ -174,7 +184,7 @@ lay_internal (TrammelPen *pen, const TrammelRecord *stage)
   gboolean ring_drives = g_strcmp0 (trammel_record_choice (stage, "ring"), "driver") == 0;
   Mesh mesh = mesh_of (form_of (stage, ring_drives ? "driven" : "driver", FALSE),
                        form_of (stage, ring_drives ? "driver" : "driven", TRUE), TRUE);
-  build_at (&mesh, center_of (stage, module));
+  build_at (&mesh, trammel_stage_center (stage, 0) / module);
   int pinion_teeth = mesh.a.teeth, ring_teeth = mesh.b.teeth;
   double offset = mesh.distance * module;
   double direction = ring_drives ? 0 : G_PI; /* from the ring's center to the pinion's */

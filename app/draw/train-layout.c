@@ -6,7 +6,8 @@
 #include "drive/motor.h"
 
 #define ORDINARY_MOTOR 42.0
-#define ASPECT 2.7 /* width to height of a usual picture */
+#define IMPOSSIBLE 1e-3 /* what the merit of a picture that cannot be built is worth */
+#define ASPECT 2.7      /* width to height of a usual picture */
 #define MOST_TEETH_OUTLINED 400
 #define FARTHEST_PLANE (-1000)
 
@@ -176,11 +177,31 @@ clutter (GArray *shapes)
   return wheels > 0 ? sum / wheels : 0;
 }
 
+/* Gears of one part that lie in one plane and do not mesh, but would be in each other's way: a driver and what is
+ * behind its idler. A straight row never is. */
+static gboolean
+gears_collide (GArray *shapes)
+{
+  for (guint i = 0; i < shapes->len; i++)
+    for (guint j = 0; j < i; j++)
+      {
+        const TrammelShape *a = &g_array_index (shapes, TrammelShape, i);
+        const TrammelShape *b = &g_array_index (shapes, TrammelShape, j);
+        if (a->kind == TRAMMEL_SHAPE_GEAR && b->kind == TRAMMEL_SHAPE_GEAR && a->part == b->part && a->plane == b->plane
+            && a->orbit == 0 && b->orbit == 0 && a->partner != b->id && b->partner != a->id
+            && hypot (a->x - b->x, a->y - b->y) < a->tip + b->tip)
+          return TRUE;
+      }
+  return FALSE;
+}
+
 static double
 merit (const TrammelPen *pen)
 {
   TrammelBox box = bounds_of_all (pen->shapes);
   double scale = MIN (ASPECT / (box.x1 - box.x0), 1 / (box.y1 - box.y0));
+  if (gears_collide (pen->shapes))
+    scale *= IMPOSSIBLE;
   return scale * (1 - 0.5 * hidden_centers (pen->shapes)) / (1 + 0.4 * clutter (pen->shapes));
 }
 

@@ -69,7 +69,7 @@ static char *
 text_for_people (const TrammelField *field, const char *text)
 {
   gboolean number = field->type == TRAMMEL_FIELD_QUANTITY || field->type == TRAMMEL_FIELD_EXACT
-                    || field->type == TRAMMEL_FIELD_PAIRS;
+                    || field->type == TRAMMEL_FIELD_QUANTITIES || field->type == TRAMMEL_FIELD_PAIRS;
   return number ? trammel_display_text (text) : g_strdup (text);
 }
 

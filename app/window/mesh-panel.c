@@ -9,6 +9,7 @@
 #include "drive/words.h"
 #include "window/columns.h"
 #include "window/field-editor.h"
+#include "window/mesh-facts.h"
 #include "window/mesh-rows.h"
 #include "window/mesh-view.h"
 #include "window/rewrite.h"
@@ -22,7 +23,9 @@ struct _TrammelMeshPanel
   TrammelSession *session;
   gboolean stale;
   int stage;                  /* shown; −1: none */
+  gsize mesh;                 /* of it, from the driver on */
   TrammelRecord *shown_stage; /* what the gears and offsets were found from; NULL: nothing */
+  gsize shown_mesh;
   TrammelRecord *shown_plate;
   TrammelStageGears gears;
   TrammelMeshOffset *offsets;
@@ -34,6 +37,7 @@ struct _TrammelMeshPanel
   GtkLabel *empty;
   GtkWidget *content;
   GtkLabel *heading;
+  GtkWidget *which; /* mesh of a stage that has several */
   GtkLabel *sentence;
   GtkLabel *warning;
   GtkBox *plate;
@@ -126,9 +130,10 @@ find_gears (TrammelMeshPanel *self, const TrammelRecord *stage, const TrammelRec
   g_clear_pointer (&self->offsets, g_free);
   self->n_offsets = 0;
   self->chosen = -1;
-  if (!trammel_stage_gears (stage, &self->gears, why))
+  if (!trammel_stage_gears (stage, self->mesh, &self->gears, why))
     return FALSE;
   self->shown_stage = trammel_record_ref (stage);
+  self->shown_mesh = self->mesh;
   self->shown_plate = trammel_record_ref (plate);
   if (grid.pitch > 0)
     self->offsets = trammel_mesh_grid_offsets (&self->gears.pair, grid, &self->n_offsets, &error);
@@ -140,7 +145,7 @@ find_gears (TrammelMeshPanel *self, const TrammelRecord *stage, const TrammelRec
 static gboolean
 is_found_already (TrammelMeshPanel *self, const TrammelRecord *stage, const TrammelRecord *plate)
 {
-  return self->shown_stage && trammel_record_equal (self->shown_stage, stage)
+  return self->shown_stage && self->shown_mesh == self->mesh && trammel_record_equal (self->shown_stage, stage)
          && trammel_record_equal (self->shown_plate, plate);
 }
 
@@ -196,7 +201,7 @@ use_chosen (TrammelMeshPanel *self)
   if (axis < 0 || self->chosen < 0 || !self->shown_stage)
     return;
   double center = self->offsets[self->chosen].mesh.distance;
-  g_autoptr (TrammelRecord) stage = trammel_stage_with_center (self->shown_stage, center, NULL);
+  g_autoptr (TrammelRecord) stage = trammel_stage_with_center (self->shown_stage, self->mesh, center, NULL);
   if (stage && !trammel_record_equal (stage, self->shown_stage))
     trammel_session_edit (self->session, trammel_machine_with_stage (machine, axis, self->stage, stage),
                           _ ("place the gears"), NULL);
@@ -249,6 +254,23 @@ show_list (TrammelMeshPanel *self)
   gtk_widget_set_visible (GTK_WIDGET (self->answer), text != NULL);
 }
 
+/* What the meshes of a stage with idlers come to; NULL where there is nothing to tell. */
+static char *
+lash_of_all (TrammelMeshPanel *self)
+{
+  gsize meshes = trammel_stage_n_gear_meshes (self->shown_stage), placed = 0;
+  for (gsize i = 0; i < meshes; i++)
+    placed += !isnan (trammel_stage_center (self->shown_stage, i));
+  TrammelQuantity lash;
+  if (meshes < 2 || placed == 0 || !trammel_record_quantity (self->shown_stage, "lash", &lash)
+      || trammel_unit_dimension (lash.unit) != TRAMMEL_DIMENSION_LENGTH)
+    return NULL;
+
+  g_autofree char *shown = length_text (self, trammel_quantity_value (lash));
+  return g_strdup_printf (_ ("The stage has %s of lash; %u of its %u meshes are placed."), shown, (guint)placed,
+                          (guint)meshes);
+}
+
 static void
 show_sentence (TrammelMeshPanel *self)
 {
@@ -261,7 +283,7 @@ show_sentence (TrammelMeshPanel *self)
   g_autofree char *backlash = length_text (self, mesh.backlash);
   g_autofree char *text = NULL;
 
-  if (!trammel_record_has (self->shown_stage, "center"))
+  if (!gears->placed)
     text = g_strdup_printf (_ ("Without backlash %s from center to center. Contact ratio %s: on average so many teeth "
                                "carry."),
                             without, ratio);
@@ -272,75 +294,17 @@ show_sentence (TrammelMeshPanel *self)
   else
     text = g_strdup_printf (_ ("Built %s from center to center (%s without backlash), the pair %s."), center, without,
                             trammel_mesh_to_words (&mesh, gears->pair.b.internal));
-  trammel_rewrite_label (self->sentence, text);
-}
-
-static void
-append_warning (GString *text, const TrammelGear *gear)
-{
-  if (trammel_gear_is_undercut (*gear))
-    {
-      g_autofree char *shift = trammel_display_number (trammel_gear_undercut_shift (gear->teeth, gear->angle), 2);
-      g_string_append (text, text->len > 0 ? "\n" : "");
-      g_string_append_printf (text,
-                              _ ("%d teeth are undercut when a rack cuts them: weaker, with less contact. A profile "
-                                 "shift of %s would cure it."),
-                              gear->teeth, shift);
-    }
-  if (trammel_gear_is_pointed (*gear))
-    {
-      g_string_append (text, text->len > 0 ? "\n" : "");
-      g_string_append_printf (text, _ ("The %d teeth come to a point below their tip circle."), gear->teeth);
-    }
+  g_autofree char *all = lash_of_all (self);
+  g_autofree char *both = all ? g_strdup_printf ("%s %s", text, all) : NULL;
+  trammel_rewrite_label (self->sentence, both ? both : text);
 }
 
 static void
 show_warnings (TrammelMeshPanel *self)
 {
-  g_autoptr (GString) text = g_string_new (NULL);
-  append_warning (text, &self->gears.pair.a);
-  append_warning (text, &self->gears.pair.b);
-  trammel_rewrite_label (self->warning, text->str);
-  gtk_widget_set_visible (GTK_WIDGET (self->warning), text->len > 0);
-}
-
-static void
-write_cell (TrammelMeshPanel *self, int column, int row, const char *text, const char *class)
-{
-  GtkWidget *label = gtk_grid_get_child_at (self->facts, column, row);
-  if (!label)
-    {
-      label = gtk_label_new (NULL);
-      gtk_label_set_xalign (GTK_LABEL (label), column == 0 ? 0 : 1);
-      gtk_widget_add_css_class (label, class);
-      gtk_grid_attach (self->facts, label, column, row, 1, 1);
-    }
-  trammel_rewrite_label (GTK_LABEL (label), text);
-}
-
-static void
-show_facts (TrammelMeshPanel *self)
-{
-  const TrammelUnit *unit = display_unit (self);
-  const int decimals = trammel_unit_factor (unit) == 1 ? 3 : 4;
-  const char *const headings[] = { _ ("Diameters"), _ ("reference"), _ ("base"), _ ("tip"), _ ("root") };
-  const TrammelGear *gears[] = { self->gears.driver_is_b ? &self->gears.pair.b : &self->gears.pair.a,
-                                 self->gears.driver_is_b ? &self->gears.pair.a : &self->gears.pair.b };
-
-  for (guint i = 0; i < G_N_ELEMENTS (headings); i++)
-    write_cell (self, (int)i, 0, headings[i], "dim-label");
-  for (int i = 0; i < 2; i++)
-    {
-      g_autofree char *name = g_strdup_printf (i == 0 ? _ ("Driver, %d") : _ ("Driven, %d"), gears[i]->teeth);
-      const double diameters[] = { trammel_gear_reference_diameter (*gears[i]), trammel_gear_base_diameter (*gears[i]),
-                                   trammel_gear_tip_diameter (*gears[i]), trammel_gear_root_diameter (*gears[i]) };
-      write_cell (self, 0, i + 1, name, "facts-name");
-      for (guint k = 0; k < G_N_ELEMENTS (diameters); k++)
-        {
-          g_autofree char *text = trammel_display_number (diameters[k] / trammel_unit_factor (unit), decimals);
-          write_cell (self, (int)k + 1, i + 1, text, "numeric");
-        }
-    }
+  g_autofree char *text = trammel_mesh_warnings (&self->gears);
+  trammel_rewrite_label (self->warning, text);
+  gtk_widget_set_visible (GTK_WIDGET (self->warning), text != NULL);
 }
 
 static void
@@ -349,6 +313,44 @@ show_heading (TrammelMeshPanel *self, const TrammelRecord *stage)
   g_autofree char *words = trammel_stage_to_words (stage);
   g_autofree char *text = g_strdup_printf (_ ("Stage %u: %s"), (guint)self->stage + 1, words);
   trammel_rewrite_label (self->heading, text);
+}
+
+static gboolean
+holds_the_same (GListModel *one, GListModel *other)
+{
+  guint n = g_list_model_get_n_items (other);
+  if (!one || g_list_model_get_n_items (one) != n)
+    return FALSE;
+  for (guint i = 0; i < n; i++)
+    if (g_strcmp0 (gtk_string_list_get_string (GTK_STRING_LIST (one), i),
+                   gtk_string_list_get_string (GTK_STRING_LIST (other), i))
+        != 0)
+      return FALSE;
+  return TRUE;
+}
+
+/* The meshes of a stage with idlers to choose from: "12 and 20 teeth". */
+static void
+show_meshes (TrammelMeshPanel *self, const TrammelRecord *stage)
+{
+  gsize meshes = trammel_stage_n_gear_meshes (stage);
+  g_autoptr (GtkStringList) names = gtk_string_list_new (NULL);
+
+  for (gsize i = 0; i < meshes && meshes > 1; i++)
+    {
+      TrammelStageGears gears;
+      g_autofree char *name
+          = trammel_stage_gears (stage, i, &gears, NULL)
+                ? g_strdup_printf (_ ("Mesh %u: %d and %d teeth"), (guint)i + 1, gears.pair.a.teeth, gears.pair.b.teeth)
+                : g_strdup_printf (_ ("Mesh %u"), (guint)i + 1);
+      gtk_string_list_append (names, name);
+    }
+  self->filling = TRUE;
+  if (!holds_the_same (gtk_drop_down_get_model (GTK_DROP_DOWN (self->which)), G_LIST_MODEL (names)))
+    gtk_drop_down_set_model (GTK_DROP_DOWN (self->which), G_LIST_MODEL (names));
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (self->which), (guint)self->mesh);
+  self->filling = FALSE;
+  gtk_widget_set_visible (self->which, meshes > 1);
 }
 
 static void
@@ -370,7 +372,10 @@ show_all (TrammelMeshPanel *self)
   const TrammelRecord *stage = trammel_train_stage (trammel_axis_train (axis), i);
   const TrammelRecord *plate = trammel_machine_plate (trammel_session_machine (self->session));
   g_autoptr (GError) error = NULL;
+  if (i != self->stage || self->mesh >= trammel_stage_n_gear_meshes (stage))
+    self->mesh = 0;
   self->stage = i;
+  show_meshes (self, stage);
   if (!is_found_already (self, stage, plate) && !find_gears (self, stage, plate, &error))
     {
       show_nothing (self, error->message);
@@ -385,8 +390,19 @@ show_all (TrammelMeshPanel *self)
   show_warnings (self);
   show_list (self);
   show_use (self);
-  show_facts (self);
+  trammel_mesh_diameters_show (self->facts, &self->gears, self->mesh, trammel_stage_n_gear_meshes (stage),
+                               display_unit (self));
   show_picture (self, axis);
+}
+
+static void
+mesh_selected (TrammelMeshPanel *self)
+{
+  guint mesh = gtk_drop_down_get_selected (GTK_DROP_DOWN (self->which));
+  if (self->filling || mesh == GTK_INVALID_LIST_POSITION || mesh == self->mesh)
+    return;
+  self->mesh = mesh;
+  show_all (self);
 }
 
 static void
@@ -444,6 +460,7 @@ trammel_mesh_panel_class_init (TrammelMeshPanelClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelMeshPanel, empty);
   gtk_widget_class_bind_template_child (widget_class, TrammelMeshPanel, content);
   gtk_widget_class_bind_template_child (widget_class, TrammelMeshPanel, heading);
+  gtk_widget_class_bind_template_child (widget_class, TrammelMeshPanel, which);
   gtk_widget_class_bind_template_child (widget_class, TrammelMeshPanel, sentence);
   gtk_widget_class_bind_template_child (widget_class, TrammelMeshPanel, warning);
   gtk_widget_class_bind_template_child (widget_class, TrammelMeshPanel, plate);
@@ -452,6 +469,7 @@ trammel_mesh_panel_class_init (TrammelMeshPanelClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelMeshPanel, use);
   gtk_widget_class_bind_template_child (widget_class, TrammelMeshPanel, view);
   gtk_widget_class_bind_template_child (widget_class, TrammelMeshPanel, facts);
+  gtk_widget_class_bind_template_callback (widget_class, mesh_selected);
   gtk_widget_class_bind_template_callback (widget_class, row_selected);
   gtk_widget_class_bind_template_callback (widget_class, row_activated);
   gtk_widget_class_bind_template_callback (widget_class, use_clicked);

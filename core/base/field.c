@@ -27,13 +27,14 @@ is_within (const TrammelField *field, double value)
 static char *
 bound_text (const TrammelField *field, double bound)
 {
-  if (field->type == TRAMMEL_FIELD_QUANTITY && field->dimension == TRAMMEL_DIMENSION_ANGLE)
+  const gboolean with_unit = field->type == TRAMMEL_FIELD_QUANTITY || field->type == TRAMMEL_FIELD_QUANTITIES;
+  if (with_unit && field->dimension == TRAMMEL_DIMENSION_ANGLE)
     {
       g_autofree char *degrees = trammel_number_to_text (round (bound * 180e6 / G_PI) / 1e6);
       return g_strdup_printf ("%s deg", degrees);
     }
   g_autofree char *number = trammel_number_to_text (bound);
-  if (field->type != TRAMMEL_FIELD_QUANTITY || field->dimension == TRAMMEL_DIMENSION_NUMBER)
+  if (!with_unit || field->dimension == TRAMMEL_DIMENSION_NUMBER)
     return g_steal_pointer (&number);
   return g_strdup_printf ("%s %s", number, trammel_unit_symbol (trammel_unit_base (field->dimension)));
 }
@@ -84,6 +85,7 @@ trammel_field_wanted (const TrammelField *field)
     case TRAMMEL_FIELD_EXACT:
       return g_strdup (_ ("a ratio such as 5, 2.5, 57/11 or 5 2/11"));
     case TRAMMEL_FIELD_QUANTITY:
+    case TRAMMEL_FIELD_QUANTITIES:
       return g_strdup (trammel_dimension_wanted (field->dimension));
     case TRAMMEL_FIELD_CHOICE:
       return wanted_choices (field);
@@ -180,6 +182,22 @@ quantity_fits (const TrammelField *field, TrammelQuantity quantity, GError **err
 }
 
 gboolean
+trammel_field_quantities_fit (const TrammelField *field, const TrammelQuantity *quantities, gsize n, GError **error)
+{
+  if (n > TRAMMEL_RECORD_MAX_QUANTITIES)
+    {
+      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE,
+                   _ ("found a list of %u; at most %d, with semicolons between them, are wanted"),
+                   (guint)MIN (n, G_MAXUINT), TRAMMEL_RECORD_MAX_QUANTITIES);
+      return FALSE;
+    }
+  for (gsize i = 0; i < n; i++)
+    if (!quantity_fits (field, quantities[i], error))
+      return FALSE;
+  return TRUE;
+}
+
+gboolean
 trammel_field_pairs_fit (const TrammelField *field, const TrammelPair *pairs, gsize n, GError **error)
 {
   if (n > TRAMMEL_RECORD_MAX_PAIRS)
@@ -243,6 +261,35 @@ parse_pairs (const TrammelField *field, const char *text, TrammelFieldValue *out
   out->set = n > 0;
   out->pairs.values = g_memdup2 (pairs, n * sizeof *pairs);
   out->pairs.n = n;
+  return TRUE;
+}
+
+static gboolean
+parse_quantities (const TrammelField *field, const char *text, const TrammelUnit *assumed, TrammelFieldValue *out,
+                  GError **error)
+{
+  TrammelQuantity quantities[TRAMMEL_RECORD_MAX_QUANTITIES + 1];
+  gsize n = 0;
+  const char *separators = ";\r\n";
+
+  for (const char *p = text + strspn (text, separators); *p != '\0'; p += strspn (p, separators))
+    {
+      const gsize length = strcspn (p, separators);
+      g_autofree char *quantity = g_strstrip (g_strndup (p, length));
+      p += length;
+      if (*quantity == '\0')
+        continue;
+      if (n == G_N_ELEMENTS (quantities))
+        break; /* too many already */
+      if (!trammel_quantity_parse (quantity, field->dimension, assumed, &quantities[n++], error))
+        return FALSE;
+    }
+  if (!trammel_field_quantities_fit (field, quantities, n, error))
+    return FALSE;
+
+  out->set = n > 0;
+  out->quantities.values = g_memdup2 (quantities, n * sizeof *quantities);
+  out->quantities.n = n;
   return TRUE;
 }
 
@@ -340,6 +387,8 @@ parse_typed (const TrammelField *field, const char *text, const TrammelUnit *ass
       return parse_flag (field, text, &out->flag, error);
     case TRAMMEL_FIELD_TEXT:
       return parse_text (field, text, &out->text, error);
+    case TRAMMEL_FIELD_QUANTITIES:
+      return parse_quantities (field, text, assumed, out, error);
     case TRAMMEL_FIELD_PAIRS:
       return parse_pairs (field, text, out, error);
     default:
@@ -380,6 +429,18 @@ pairs_text (const TrammelFieldValue *value)
   return g_string_free (text, FALSE);
 }
 
+static char *
+quantities_text (const TrammelFieldValue *value)
+{
+  GString *text = g_string_new (NULL);
+  for (gsize i = 0; i < value->quantities.n; i++)
+    {
+      g_autofree char *quantity = trammel_quantity_to_text (value->quantities.values[i]);
+      g_string_append_printf (text, "%s%s", i > 0 ? "; " : "", quantity);
+    }
+  return g_string_free (text, FALSE);
+}
+
 char *
 trammel_field_text (const TrammelField *field, const TrammelFieldValue *value)
 {
@@ -399,6 +460,8 @@ trammel_field_text (const TrammelField *field, const TrammelFieldValue *value)
       return g_strdup (value->flag ? "yes" : "no");
     case TRAMMEL_FIELD_TEXT:
       return g_strdup (value->text);
+    case TRAMMEL_FIELD_QUANTITIES:
+      return quantities_text (value);
     case TRAMMEL_FIELD_PAIRS:
       return pairs_text (value);
     default:
@@ -414,6 +477,8 @@ trammel_field_value_copy (const TrammelField *field, const TrammelFieldValue *fr
     return;
   if (field->type == TRAMMEL_FIELD_INTEGERS)
     to->list.values = g_memdup2 (from->list.values, from->list.n * sizeof *from->list.values);
+  if (field->type == TRAMMEL_FIELD_QUANTITIES)
+    to->quantities.values = g_memdup2 (from->quantities.values, from->quantities.n * sizeof *from->quantities.values);
   if (field->type == TRAMMEL_FIELD_PAIRS)
     to->pairs.values = g_memdup2 (from->pairs.values, from->pairs.n * sizeof *from->pairs.values);
   if (field->type == TRAMMEL_FIELD_TEXT)
@@ -425,6 +490,8 @@ trammel_field_value_clear (const TrammelField *field, TrammelFieldValue *value)
 {
   if (value->set && field->type == TRAMMEL_FIELD_INTEGERS)
     g_free (value->list.values);
+  if (value->set && field->type == TRAMMEL_FIELD_QUANTITIES)
+    g_free (value->quantities.values);
   if (value->set && field->type == TRAMMEL_FIELD_PAIRS)
     g_free (value->pairs.values);
   if (value->set && field->type == TRAMMEL_FIELD_TEXT)
@@ -452,6 +519,17 @@ pairs_equal (const TrammelFieldValue *a, const TrammelFieldValue *b)
   return TRUE;
 }
 
+static gboolean
+quantities_equal (const TrammelFieldValue *a, const TrammelFieldValue *b)
+{
+  if (a->quantities.n != b->quantities.n)
+    return FALSE;
+  for (gsize i = 0; i < a->quantities.n; i++)
+    if (!trammel_quantity_equal (a->quantities.values[i], b->quantities.values[i]))
+      return FALSE;
+  return TRUE;
+}
+
 gboolean
 trammel_field_value_equal (const TrammelField *field, const TrammelFieldValue *a, const TrammelFieldValue *b)
 {
@@ -474,6 +552,8 @@ trammel_field_value_equal (const TrammelField *field, const TrammelFieldValue *a
       return a->flag == b->flag;
     case TRAMMEL_FIELD_TEXT:
       return strcmp (a->text, b->text) == 0;
+    case TRAMMEL_FIELD_QUANTITIES:
+      return quantities_equal (a, b);
     case TRAMMEL_FIELD_PAIRS:
       return pairs_equal (a, b);
     default:

@@ -22,6 +22,11 @@ typedef struct
       TrammelPair *values; /* owned */
       gsize n;
     } pairs;
+    struct
+    {
+      TrammelQuantity *values; /* owned */
+      gsize n;
+    } quantities;
     TrammelExact exact;
     TrammelQuantity quantity;
     gsize choice; /* index */
@@ -37,6 +42,9 @@ gboolean trammel_field_parse (const TrammelField *field, const char *text, const
 char *trammel_field_text (const TrammelField *field, const TrammelFieldValue *value);
 
 gboolean trammel_field_integer_fits (const TrammelField *field, gint64 value, GError **error);
+/* Not too many, each within the bounds. */
+gboolean trammel_field_quantities_fit (const TrammelField *field, const TrammelQuantity *quantities, gsize n,
+                                       GError **error);
 /* Not too many, each within the bounds, the first of each above the one before it. */
 gboolean trammel_field_pairs_fit (const TrammelField *field, const TrammelPair *pairs, gsize n, GError **error);
 

@@ -227,6 +227,27 @@ trammel_record_with_pairs (const TrammelRecord *record, const char *key, const T
 }
 
 TrammelRecord *
+trammel_record_with_quantities (const TrammelRecord *record, const char *key, const TrammelQuantity *quantities,
+                                gsize n, GError **error)
+{
+  g_return_val_if_fail (record != NULL, NULL);
+  g_return_val_if_fail (quantities != NULL || n == 0, NULL);
+  const gssize i = field_index (record, key);
+  g_return_val_if_fail (i >= 0 && record->kind->fields[i].type == TRAMMEL_FIELD_QUANTITIES, NULL);
+
+  const TrammelField *field = &record->kind->fields[i];
+  if (!trammel_field_quantities_fit (field, quantities, n, error))
+    return NULL;
+
+  TrammelRecord *made = copy (record);
+  trammel_field_value_clear (field, &made->values[i]);
+  if (n > 0)
+    made->values[i]
+        = (TrammelFieldValue){ .set = TRUE, .quantities = { g_memdup2 (quantities, n * sizeof *quantities), n } };
+  return made;
+}
+
+TrammelRecord *
 trammel_record_with_flag (const TrammelRecord *record, const char *key, gboolean value)
 {
   g_return_val_if_fail (record != NULL, NULL);
@@ -294,6 +315,16 @@ trammel_record_pairs (const TrammelRecord *record, const char *key, gsize *n)
   return value != NULL ? value->pairs.values : NULL;
 }
 
+const TrammelQuantity *
+trammel_record_quantities (const TrammelRecord *record, const char *key, gsize *n)
+{
+  g_return_val_if_fail (n != NULL, NULL);
+
+  const TrammelFieldValue *value = value_set (record, key, TRAMMEL_FIELD_QUANTITIES);
+  *n = value != NULL ? value->quantities.n : 0;
+  return value != NULL ? value->quantities.values : NULL;
+}
+
 double
 trammel_record_value (const TrammelRecord *record, const char *key)
 {
@@ -316,6 +347,7 @@ trammel_record_value (const TrammelRecord *record, const char *key)
     case TRAMMEL_FIELD_CHOICE:
     case TRAMMEL_FIELD_FLAG:
     case TRAMMEL_FIELD_TEXT:
+    case TRAMMEL_FIELD_QUANTITIES:
     case TRAMMEL_FIELD_PAIRS:
     default:
       g_return_val_if_reached (NAN);
@@ -356,6 +388,7 @@ trammel_record_exact (const TrammelRecord *record, const char *key, TrammelExact
     case TRAMMEL_FIELD_CHOICE:
     case TRAMMEL_FIELD_FLAG:
     case TRAMMEL_FIELD_TEXT:
+    case TRAMMEL_FIELD_QUANTITIES:
     case TRAMMEL_FIELD_PAIRS:
     default:
       g_return_val_if_reached (FALSE);

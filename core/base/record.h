@@ -14,6 +14,8 @@ G_BEGIN_DECLS
 #define TRAMMEL_RECORD_MAX_INTEGERS 16
 /* How many pairs a list of pairs holds. */
 #define TRAMMEL_RECORD_MAX_PAIRS 64
+/* How many quantities a list of them holds: one more than numbers, as there is one more mesh than gears between. */
+#define TRAMMEL_RECORD_MAX_QUANTITIES (TRAMMEL_RECORD_MAX_INTEGERS + 1)
 
 typedef enum
 {
@@ -26,6 +28,8 @@ typedef enum
   TRAMMEL_FIELD_CHOICE,   /* one of `choices`. JSON string */
   TRAMMEL_FIELD_FLAG,     /* yes or no. JSON true/false; text `yes`, `no` */
   TRAMMEL_FIELD_TEXT,     /* free text, may have many lines. JSON string */
+  TRAMMEL_FIELD_QUANTITIES, /* a list of quantities of `dimension`: center distances. JSON array of strings with unit or
+                             * numbers in the base unit, or one alone; text `36 mm; 60 mm` */
   TRAMMEL_FIELD_PAIRS,   /* pairs of quantities of `dimension` and `other_dimension`, the first rising from one to
                            * the next: torque at speed. JSON array of [string, string]; text `0 rpm 0.4 N·m; 600 rpm 0.2
                            * N·m` */
@@ -37,8 +41,8 @@ typedef struct
   const char *label;             /* for people, N_(): "Driver" */
   const char *meaning;           /* one line, N_(): "teeth of the gear that is turned by the motor side" */
   TrammelFieldType type;
-  TrammelDimension dimension;    /* QUANTITY; of the first of each of PAIRS */
-  double low, high;              /* bounds, inclusive: INTEGER(S), EXACT as numbers, QUANTITY, PAIRS in the base unit;
+  TrammelDimension dimension;    /* QUANTITY, QUANTITIES; of the first of each of PAIRS */
+  double low, high;              /* bounds, inclusive: INTEGER(S), EXACT as numbers, others in the base unit;
                                   * low = high: none; high = G_MAXDOUBLE: low only */
   gboolean above_low;            /* low itself is excluded (a pitch must be > 0) */
   const char *const *choices;    /* CHOICE: keys as in the file, NULL-terminated */
@@ -94,12 +98,15 @@ const TrammelField *trammel_record_kind_field (const TrammelRecordKind *kind, co
  */
 TrammelRecord *trammel_record_with_text (const TrammelRecord *record, const char *key, const char *text,
                                          const TrammelUnit *assumed, GError **error);
-/* The typed forms; each checks the bounds of the field. */
+/* The typed forms; each checks the bounds of the field. (transfer full) (nullable) */
 TrammelRecord *trammel_record_with_integer (const TrammelRecord *record, const char *key, gint64 value, GError **error);
 TrammelRecord *trammel_record_with_integers (const TrammelRecord *record, const char *key, const gint64 *values,
                                              gsize n, GError **error);
+/* No pairs, or quantities, at all: not set. Pairs must rise in their first. */
 TrammelRecord *trammel_record_with_pairs (const TrammelRecord *record, const char *key, const TrammelPair *pairs,
-                                           gsize n, GError **error);
+                                          gsize n, GError **error);
+TrammelRecord *trammel_record_with_quantities (const TrammelRecord *record, const char *key,
+                                               const TrammelQuantity *quantities, gsize n, GError **error);
 TrammelRecord *trammel_record_with_flag (const TrammelRecord *record, const char *key, gboolean value);
 
 /* Every required field is set and the kind's own check passes. Errors name the field's key first: "module: …". */
@@ -109,7 +116,8 @@ gboolean trammel_record_check (const TrammelRecord *record, GError **error);
 gboolean trammel_record_has (const TrammelRecord *record, const char *key);
 gint64 trammel_record_integer (const TrammelRecord *record, const char *key); /* 0 when not set */
 const gint64 *trammel_record_integers (const TrammelRecord *record, const char *key, gsize *n);
-/* PAIRS; NULL and 0 when not set. */
+/* QUANTITIES, PAIRS; NULL and 0 when not set. */
+const TrammelQuantity *trammel_record_quantities (const TrammelRecord *record, const char *key, gsize *n);
 const TrammelPair *trammel_record_pairs (const TrammelRecord *record, const char *key, gsize *n);
 /* QUANTITY in the base unit, EXACT or INTEGER; NaN when not set. */
 double trammel_record_value (const TrammelRecord *record, const char *key);

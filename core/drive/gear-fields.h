@@ -1,9 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <glib/gi18n-lib.h>
-
-#include "base/record.h"
+#include "drive/part-fields.h"
 
 G_BEGIN_DECLS
 
@@ -17,20 +15,16 @@ G_BEGIN_DECLS
   { .key = key_, .label = label_,                                                                                     \
     .meaning = N_ ("profile shift in modules: positive for thicker teeth, inside a ring too; 0 where it is not given"), \
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_NUMBER, .low = -2, .high = 2,                      \
-    .group = N_ ("Geometry") }
+    .group = TRAMMEL_GROUP_GEOMETRY }
 
 #define TRAMMEL_GEAR_FIELDS                                                                                           \
   { .key = "angle", .table = "pressure-angle", .label = N_ ("Pressure angle"),                                        \
     .meaning = N_ ("slope of the basic rack's flanks: 20°, older gears 14.5°; 20° where it is not given"),            \
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_ANGLE,                                             \
     .low = TRAMMEL_GEAR_FIELD_ANGLE (10, -1e-12), .high = TRAMMEL_GEAR_FIELD_ANGLE (35, 1e-12),                       \
-    .group = N_ ("Geometry") },                                                                                       \
+    .group = TRAMMEL_GROUP_GEOMETRY },                                                                                \
   TRAMMEL_GEAR_FIELD_SHIFT ("shift_driver", N_ ("Shift, driver")),                                                    \
-  TRAMMEL_GEAR_FIELD_SHIFT ("shift_driven", N_ ("Shift, driven")),                                                    \
-  { .key = "center", .label = N_ ("Center distance"),                                                                 \
-    .meaning = N_ ("from shaft to shaft, as built; without backlash where it is not given"),                          \
-    .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LENGTH,                                            \
-    .low = 0, .above_low = TRUE, .high = 100000, .group = N_ ("Geometry") }
+  TRAMMEL_GEAR_FIELD_SHIFT ("shift_driven", N_ ("Shift, driven"))
 /* clang-format on */
 
 G_END_DECLS

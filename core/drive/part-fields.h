@@ -12,6 +12,7 @@ G_BEGIN_DECLS
 
 #define TRAMMEL_GROUP_GEOMETRY N_ ("Geometry")
 #define TRAMMEL_GROUP_LOAD N_ ("Friction and load")
+#define TRAMMEL_PART_LONGEST 100000 /* mm */
 
 /* clang-format off */
 #define TRAMMEL_PART_FACE(meaning_)                                                                                   \
@@ -39,7 +40,7 @@ G_BEGIN_DECLS
 #define TRAMMEL_PART_LENGTH(key_, label_, meaning_, group_)                                                           \
   { .key = key_, .label = label_, .meaning = meaning_,                                                                \
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LENGTH,                                            \
-    .low = 0, .above_low = TRUE, .high = 100000, .group = group_ }
+    .low = 0, .above_low = TRUE, .high = TRAMMEL_PART_LONGEST, .group = group_ }
 
 #define TRAMMEL_PART_STRESS(key_, label_, meaning_, table_)                                                           \
   { .key = key_, .table = table_, .label = label_, .meaning = meaning_,                                               \

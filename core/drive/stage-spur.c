@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/error.h"
 #include "drive/gear-fields.h"
 #include "drive/stage-kind.h"
 
@@ -11,12 +12,37 @@ static const TrammelField fields[] = {
     .type = TRAMMEL_FIELD_INTEGERS, .low = 1, .high = TRAMMEL_MOST_TEETH },
   TRAMMEL_STAGE_MODULE,
   TRAMMEL_GEAR_FIELDS,
+  { .key = "center", .label = N_ ("Center distance"),
+    .meaning = N_ ("from shaft to shaft, as built; with idlers one for each mesh, from the driver on: 36 mm; 60 mm; "
+                   "without backlash where it is not given"),
+    .type = TRAMMEL_FIELD_QUANTITIES, .dimension = TRAMMEL_DIMENSION_LENGTH,
+    .low = 0, .above_low = TRUE, .high = TRAMMEL_PART_LONGEST, .group = TRAMMEL_GROUP_GEOMETRY },
   TRAMMEL_PART_FACE (N_ ("how wide the teeth are along the shaft; gives the estimate of inertia")),
   TRAMMEL_PART_DENSITY,
   TRAMMEL_PART_PAIR_INERTIAS,
   TRAMMEL_STAGE_COMMON_FIELDS,
 };
 /* clang-format on */
+
+static gboolean
+check (const TrammelRecord *stage, GError **error)
+{
+  const gsize meshes = trammel_stage_meshes (stage);
+  gsize n;
+  trammel_record_quantities (stage, "center", &n);
+  if (n <= meshes)
+    return TRUE;
+
+  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_IMPOSSIBLE,
+               g_dngettext (GETTEXT_PACKAGE,
+                            "center: found %u center distances; with these idlers there is %u mesh, and at most one "
+                            "for each is wanted",
+                            "center: found %u center distances; with these idlers there are %u meshes, and at most one "
+                            "for each is wanted",
+                            meshes),
+               (guint)n, (guint)meshes);
+  return FALSE;
+}
 
 static gboolean
 ratio (const TrammelRecord *stage, TrammelExact *out, GError **error)
@@ -38,7 +64,7 @@ words (const TrammelRecord *stage)
 }
 
 const TrammelStageKind trammel_stage_spur = {
-  .record = { .type = "spur", .label = N_ ("Spur pair"), TRAMMEL_STAGE_FIELDS (fields) },
+  .record = { .type = "spur", .label = N_ ("Spur pair"), TRAMMEL_STAGE_FIELDS (fields), .check = check },
   .ratio = ratio,
   .words = words,
   .usual_efficiency = 0.97,

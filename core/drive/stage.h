@@ -7,7 +7,8 @@ G_BEGIN_DECLS
 
 /* A stage of a train: one ratio. A record of one of these kinds (teeth 1…10000 each):
  *
- *   spur       driver, driven, idlers (list, may be empty), module, angle, shift_driver, shift_driven, center
+ *   spur       driver, driven, idlers (list, may be empty), module, angle, shift_driver, shift_driven, center (a list:
+ *              one for each mesh, from the driver on)
  *   internal   driver, driven (either may be the ring: `ring` = driven (default) or driver), module, angle,
  *              shift_driver, shift_driven, center
  *   bevel      driver, driven, reverse, module

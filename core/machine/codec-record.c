@@ -63,6 +63,8 @@ wanted_for (const TrammelField *field)
       return _ ("a number, or text with number and unit,");
     case TRAMMEL_FIELD_FLAG:
       return _ ("true or false");
+    case TRAMMEL_FIELD_QUANTITIES:
+      return _ ("a number, text with number and unit, or a list of them");
     case TRAMMEL_FIELD_PAIRS:
       return _ ("a list of pairs");
     case TRAMMEL_FIELD_CHOICE:
@@ -81,12 +83,14 @@ type_fits (const TrammelField *field, TrammelJson value)
       return field->type == TRAMMEL_FIELD_FLAG;
     case TRAMMEL_JSON_NUMBER:
       return field->type == TRAMMEL_FIELD_INTEGER || field->type == TRAMMEL_FIELD_EXACT
-             || field->type == TRAMMEL_FIELD_QUANTITY;
+             || field->type == TRAMMEL_FIELD_QUANTITY || field->type == TRAMMEL_FIELD_QUANTITIES;
     case TRAMMEL_JSON_STRING:
       return field->type == TRAMMEL_FIELD_EXACT || field->type == TRAMMEL_FIELD_QUANTITY
-             || field->type == TRAMMEL_FIELD_CHOICE || field->type == TRAMMEL_FIELD_TEXT;
+             || field->type == TRAMMEL_FIELD_QUANTITIES || field->type == TRAMMEL_FIELD_CHOICE
+             || field->type == TRAMMEL_FIELD_TEXT;
     case TRAMMEL_JSON_ARRAY:
-      return field->type == TRAMMEL_FIELD_INTEGERS || field->type == TRAMMEL_FIELD_PAIRS;
+      return field->type == TRAMMEL_FIELD_INTEGERS || field->type == TRAMMEL_FIELD_QUANTITIES
+             || field->type == TRAMMEL_FIELD_PAIRS;
     case TRAMMEL_JSON_NULL:
       return field->type != TRAMMEL_FIELD_INTEGERS;
     case TRAMMEL_JSON_OBJECT:
@@ -134,12 +138,12 @@ read_list (const TrammelPlace *list, const TrammelRecord *record, const char *ke
   return changed;
 }
 
-/* One of a pair: a number or text with number and unit. */
+/* One of a pair or of a list: a number or text with number and unit. */
 static gboolean
-read_half (const TrammelPlace *pair, gsize i, TrammelJson value, TrammelDimension dimension, TrammelQuantity *out,
-           GError **error)
+read_quantity (const TrammelPlace *list, gsize i, TrammelJson value, TrammelDimension dimension, TrammelQuantity *out,
+               GError **error)
 {
-  TrammelPlace place = { pair, NULL, i };
+  TrammelPlace place = { list, NULL, i };
   g_autofree char *text = NULL;
   GError *why = NULL;
 
@@ -161,8 +165,42 @@ read_pair (const TrammelPlace *place, const TrammelField *field, TrammelJson val
                                  error);
   trammel_json_elements (value, &halves);
   return trammel_json_next (&halves, &first) && trammel_json_next (&halves, &second)
-         && read_half (place, 0, first, field->dimension, &out->first, error)
-         && read_half (place, 1, second, field->other_dimension, &out->second, error);
+         && read_quantity (place, 0, first, field->dimension, &out->first, error)
+         && read_quantity (place, 1, second, field->other_dimension, &out->second, error);
+}
+
+static TrammelRecord *
+read_quantities (const TrammelPlace *list, const TrammelRecord *record, const TrammelField *field, TrammelJson value,
+                 GError **error)
+{
+  TrammelQuantity quantities[TRAMMEL_RECORD_MAX_QUANTITIES + 1];
+  TrammelJsonElements elements;
+  TrammelJson element;
+  TrammelRecord *changed;
+  GError *why = NULL;
+  gsize n = 0;
+
+  trammel_json_elements (value, &elements);
+  while (n < G_N_ELEMENTS (quantities) && trammel_json_next (&elements, &element))
+    {
+      TrammelPlace place = { list, NULL, n };
+      g_autoptr (TrammelRecord) single = NULL;
+
+      if (!read_quantity (list, n, element, field->dimension, &quantities[n], error))
+        return NULL;
+      /* Alone first, as for whole numbers. */
+      single = trammel_record_with_quantities (record, field->key, &quantities[n], 1, &why);
+      if (!single)
+        {
+          trammel_codec_refuse_because (&place, why, error);
+          return NULL;
+        }
+      n++;
+    }
+  changed = trammel_record_with_quantities (record, field->key, quantities, n, &why);
+  if (!changed)
+    trammel_codec_refuse_because (list, why, error);
+  return changed;
 }
 
 static TrammelRecord *
@@ -214,7 +252,7 @@ with_field (const TrammelPlace *place, const TrammelRecord *record, const Tramme
   if (field->type == TRAMMEL_FIELD_INTEGERS)
     return read_list (place, record, field->key, value, error);
   if (trammel_json_is (value, TRAMMEL_JSON_ARRAY))
-    return read_pairs (place, record, field, value, error);
+    return (field->type == TRAMMEL_FIELD_PAIRS ? read_pairs : read_quantities) (place, record, field, value, error);
   if (trammel_json_is (value, TRAMMEL_JSON_BOOLEAN))
     return trammel_record_with_flag (record, field->key, trammel_json_is_true (value));
   if (!trammel_json_is (value, TRAMMEL_JSON_NULL))
@@ -327,6 +365,24 @@ write_list (TrammelJsonWriter *writer, const TrammelRecord *record, const char *
   trammel_json_writer_close (writer, ']');
 }
 
+/* One alone is written as one. */
+static void
+write_quantities (TrammelJsonWriter *writer, const TrammelRecord *record, const char *key)
+{
+  gsize n;
+  const TrammelQuantity *quantities = trammel_record_quantities (record, key, &n);
+
+  if (n > 1)
+    trammel_json_writer_open (writer, key, '[', TRUE);
+  for (gsize i = 0; i < n; i++)
+    {
+      g_autofree char *text = trammel_quantity_to_text (quantities[i]);
+      trammel_json_writer_string (writer, n > 1 ? NULL : key, text);
+    }
+  if (n > 1)
+    trammel_json_writer_close (writer, ']');
+}
+
 static void
 write_pairs (TrammelJsonWriter *writer, const TrammelRecord *record, const char *key)
 {
@@ -366,6 +422,9 @@ write_field (TrammelJsonWriter *writer, const TrammelRecord *record, const Tramm
       return;
     case TRAMMEL_FIELD_INTEGERS:
       write_list (writer, record, field->key);
+      return;
+    case TRAMMEL_FIELD_QUANTITIES:
+      write_quantities (writer, record, field->key);
       return;
     case TRAMMEL_FIELD_PAIRS:
       write_pairs (writer, record, field->key);

@@ -48,6 +48,30 @@ def place_the_gears():
         check(window.says("in no two holes"), "is told as such")
 
 
+def gears_over_an_idler():
+    """16, 24 and 40 teeth on half holes of 10 mm: 20 mm apart for the first mesh, and for the second 25 and 20 mm,
+    32.016 mm, where 32 are without backlash: α_w = arccos (32/32.016 · cos 20°) = 20.076°, 64 (inv α_w − inv 20°) =
+    0.011 mm at the pitch circles (by hand)."""
+    machine = json.loads(json.dumps(MACHINE))
+    machine["axes"][0]["stages"][1]["idlers"] = [24]
+    machine["grid"] = {"type": "holes", "pitch": "10 mm", "half": True}
+    path = write(WORK / "idler.trammel", machine)
+    with Window(path) as window:
+        window.press("Meshing")
+        check(window.says("Without backlash 20.000 mm"), "the driver meshes with the idler first")
+        check(window.says("Idler, 24"), "which is said to be one")
+        window.click(window.find("Mesh", roles=["combo box"]))
+        window.keys("Down", "Return")
+        check(window.says("Without backlash 32.000 mm"), "the other mesh can be chosen")
+        check(window.says("25 × 20 mm: 32.016 mm apart"), "and the holes in which it runs")
+        check(window.press("Use this"), "it can be placed there")
+        check(window.says("Built 32.016 mm from center to center"), "the panel says that it is")
+        check(window.says("0.011 mm of lash; 2 of its 2 meshes are placed"), "and what lash the stage has of its meshes")
+        window.keys("ctrl+s")
+        check(wait_for(lambda: "center" in stage_of(path), 10), "saved, the file has it")
+        same((stage_of(path)["center"], stage_of(path)["lash"]), (["20 mm", "32.016 mm"], "0.011 mm"), "both distances")
+
+
 def an_axis_without_gears():
     machine = json.loads(json.dumps(MACHINE))
     del machine["axes"][0]["stages"][1]
@@ -65,6 +89,7 @@ def comma_locale():
 
 
 place_the_gears()
+gears_over_an_idler()
 an_axis_without_gears()
 if speaks_german():
     comma_locale()

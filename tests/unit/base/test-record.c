@@ -27,6 +27,8 @@ static const TrammelField fields[] = {
     .dimension = TRAMMEL_DIMENSION_LENGTH, .low = 0, .above_low = TRUE, .high = G_MAXDOUBLE },
   { .key = "points", .label = "Points", .type = TRAMMEL_FIELD_PAIRS, .dimension = TRAMMEL_DIMENSION_ROTATION,
     .other_dimension = TRAMMEL_DIMENSION_TORQUE, .low = 0, .high = 1e6 },
+  { .key = "centers", .label = "Centers", .type = TRAMMEL_FIELD_QUANTITIES, .dimension = TRAMMEL_DIMENSION_LENGTH,
+    .low = 0, .above_low = TRUE, .high = 1000 },
 };
 /* clang-format on */
 
@@ -108,6 +110,8 @@ static const struct
   { "points", "0 rpm 0.4 N·m; 600 rpm 0.2 N·m", "0 rpm 0.4 N·m; 600 rpm 0.2 N·m" },
   { "points", " 0rpm 0,4Nm ;\n10 rev/s 20 N cm;", "0 rpm 0.4 N·m; 10 rev/s 20 N·cm" },
   { "points", "0 0.4", "0 rad/s 0.4 N·m" },
+  { "centers", "36", "36 mm" },
+  { "centers", "36,5 mm; 1 1/2 in;", "36.5 mm; 1 1/2 in" },
 };
 
 START_TEST (text_of_every_type)
@@ -163,6 +167,9 @@ static const struct
   { "points", "600 rpm 0.2 N·m; 600 rpm 0.1 N·m", TRAMMEL_ERROR_RANGE,
     "found 600 rpm after 600 rpm; pairs in rising order are wanted" },
   { "points", "10 rev/s 0.2 N·m; 500 rpm 0.3 N·m", TRAMMEL_ERROR_RANGE, NULL },
+  { "centers", "36 mm; 0 mm", TRAMMEL_ERROR_RANGE, "found 0 mm; more than 0 mm and at most 1000 mm is wanted" },
+  { "centers", "36 mm; 2 potatoes", TRAMMEL_ERROR_PARSE, NULL },
+  { "centers", "36 mm, 20 mm", TRAMMEL_ERROR_PARSE, NULL },
 };
 
 START_TEST (refuses_what_is_out_of_bounds)
@@ -257,6 +264,44 @@ START_TEST (pairs)
   g_autoptr (TrammelRecord) full = trammel_record_with_pairs (record, "points", many, TRAMMEL_RECORD_MAX_PAIRS, NULL);
   ck_assert_ptr_nonnull (full);
   ck_assert_ptr_null (trammel_record_with_pairs (record, "points", many, G_N_ELEMENTS (many), &error));
+  ck_assert (g_error_matches (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE));
+}
+END_TEST
+
+START_TEST (lists_of_quantities)
+{
+  g_autoptr (TrammelRecord) record = trammel_record_new (&kind);
+  TrammelQuantity many[TRAMMEL_RECORD_MAX_QUANTITIES + 1];
+  g_autoptr (GError) error = NULL;
+  gsize n = 99;
+  ck_assert_ptr_null (trammel_record_quantities (record, "centers", &n));
+  ck_assert_uint_eq (n, 0);
+  ck_assert (!trammel_record_has (record, "centers"));
+
+  g_autoptr (TrammelRecord) inches
+      = trammel_record_with_text (record, "centers", "1,5; 36 mm", trammel_unit_find (TRAMMEL_DIMENSION_LENGTH, "in"), NULL);
+  const TrammelQuantity *values = trammel_record_quantities (inches, "centers", &n);
+  ck_assert_uint_eq (n, 2);
+  ck_assert_double_eq_tol (trammel_quantity_value (values[0]), 38.1, 1e-12);
+  ck_assert_double_eq (trammel_quantity_value (values[1]), 36);
+  g_autofree char *text = trammel_record_text (inches, "centers");
+  ck_assert_str_eq (text, "1 1/2 in; 36 mm");
+
+  g_autoptr (TrammelRecord) copied = trammel_record_with_quantities (record, "centers", values, n, NULL);
+  ck_assert (trammel_record_equal (inches, copied));
+  g_autoptr (TrammelRecord) shorter = trammel_record_with_quantities (record, "centers", values, 1, NULL);
+  ck_assert (!trammel_record_equal (inches, shorter));
+  g_autoptr (TrammelRecord) emptied = trammel_record_with_quantities (inches, "centers", NULL, 0, NULL);
+  ck_assert (trammel_record_equal (record, emptied));
+  g_autoptr (TrammelRecord) blank = trammel_record_with_text (inches, "centers", " ; ", NULL, NULL);
+  ck_assert (trammel_record_equal (blank, emptied));
+
+  for (gsize i = 0; i < G_N_ELEMENTS (many); i++)
+    many[i] = values[1];
+  g_autoptr (TrammelRecord) full
+      = trammel_record_with_quantities (record, "centers", many, TRAMMEL_RECORD_MAX_QUANTITIES, NULL);
+  ck_assert_ptr_nonnull (full);
+  ck_assert_ptr_null (trammel_record_with_quantities (record, "centers", many, G_N_ELEMENTS (many), &error));
   ck_assert (g_error_matches (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE));
 }
 END_TEST
@@ -367,6 +412,7 @@ main (void)
   tcase_add_test (records, an_edit_leaves_the_old_value);
   tcase_add_test (records, typed_edits);
   tcase_add_test (records, pairs);
+  tcase_add_test (records, lists_of_quantities);
   tcase_add_test (records, exact_values);
   tcase_add_test (records, an_assumed_unit_is_for_its_own_dimension);
   tcase_add_test (records, checks);

@@ -82,6 +82,51 @@ START_TEST (drawn_teeth_mesh)
 }
 END_TEST
 
+/* Centers as they were given, and where none is, half the sum of the teeth. */
+START_TEST (idlers_stand_where_they_are_built)
+{
+  TrammelLayout *layout
+      = layout_of ("spur driver=16 driven=40 idlers=24,30 module=1_mm center=20.2_mm\n27.3_mm;table", FALSE);
+  static const struct
+  {
+    int a, b;
+    double distance;
+  } meshes[] = { { 16, 24, 20.2 }, { 24, 30, 27.3 }, { 30, 40, 35 } };
+  ck_assert_ptr_null (layout->trouble);
+  for (gsize i = 0; i < G_N_ELEMENTS (meshes); i++)
+    {
+      const TrammelShape *a = find_shape (layout, TRAMMEL_SHAPE_GEAR, meshes[i].a);
+      const TrammelShape *b = find_shape (layout, TRAMMEL_SHAPE_GEAR, meshes[i].b);
+      ck_assert_double_eq_tol (hypot (a->x - b->x, a->y - b->y), meshes[i].distance, 1e-9);
+    }
+  trammel_layout_free (layout);
+}
+END_TEST
+
+/* Gears of one stage lie in one plane: where two of them do not mesh they must clear each other. */
+START_TEST (gears_over_idlers_clear_each_other)
+{
+  static const char *const trains[] = {
+    "spur driver=16 driven=40 idlers=24;screw pitch=2_mm",
+    "spur driver=40 driven=40 idlers=8,12,8;table",
+    "spur driver=12 driven=60 idlers=10;spur driver=12 driven=36 idlers=9,9;belt teeth=20 pitch=2_mm",
+  };
+  for (gsize k = 0; k < G_N_ELEMENTS (trains); k++)
+    {
+      TrammelLayout *layout = layout_of (trains[k], FALSE);
+      for (guint i = 0; i < layout->shapes->len; i++)
+        for (guint j = 0; j < i; j++)
+          {
+            const TrammelShape *a = shape_at (layout, i), *b = shape_at (layout, j);
+            if (a->kind == TRAMMEL_SHAPE_GEAR && b->kind == TRAMMEL_SHAPE_GEAR && a->part == b->part
+                && a->partner != b->id && b->partner != a->id)
+              ck_assert_double_gt (hypot (a->x - b->x, a->y - b->y), a->tip + b->tip);
+          }
+      trammel_layout_free (layout);
+    }
+}
+END_TEST
+
 /* By hand: travel per motor turn towards positive counts, mm. */
 static const struct
 {
@@ -423,6 +468,8 @@ main (void)
   TCase *tcase = tcase_create ("drawing");
   tcase_set_timeout (tcase, 60);
   tcase_add_loop_test (tcase, drawn_teeth_mesh, 0, G_N_ELEMENTS (meshing));
+  tcase_add_test (tcase, idlers_stand_where_they_are_built);
+  tcase_add_test (tcase, gears_over_idlers_clear_each_other);
   tcase_add_loop_test (tcase, carriage_travels_truly, 0, G_N_ELEMENTS (travels));
   tcase_add_test (tcase, wheels_turn_truly);
   tcase_add_test (tcase, rack_meshes);

@@ -181,6 +181,39 @@ START_TEST (a_load_and_torque_at_speed)
 }
 END_TEST
 
+/* One alone is written as one, as files had it before there could be more. */
+static const struct
+{
+  const char *center, *text, *written;
+} centers[] = {
+  { "\"28.5 mm\"", "28.5 mm", "\"center\": \"28.5 mm\"" },
+  { "28.5", "28.5 mm", "\"center\": \"28.5 mm\"" },
+  { "[\"36 mm\"]", "36 mm", "\"center\": \"36 mm\"" },
+  { "[\"36 mm\", 60]", "36 mm; 60 mm", "\"center\": [ \"36 mm\", \"60 mm\" ]" },
+  { "[]", NULL, NULL },
+  { "null", NULL, NULL },
+};
+
+START_TEST (center_distances_of_one_mesh_and_of_several)
+{
+  g_autofree char *text
+      = g_strdup_printf (HEAD "\"axes\":[{" X ",\"stages\":[{\"type\":\"spur\",\"driver\":12,\"driven\":36,"
+                              "\"idlers\":[20],\"center\":%s}],\"output\":{\"type\":\"screw\",\"pitch\":2}}]}",
+                         centers[_i].center);
+  g_autoptr (TrammelMachine) machine = read_text (text);
+  const TrammelTrain *train = trammel_axis_train (trammel_machine_axis (machine, 0));
+  g_autofree char *read = trammel_record_text (trammel_train_stage (train, 0), "center");
+  g_autofree char *written = trammel_codec_write (machine, NULL);
+  ck_assert_pstr_eq (read, centers[_i].text);
+  if (centers[_i].written != NULL)
+    ck_assert_msg (strstr (written, centers[_i].written) != NULL, "%s", written);
+  else
+    ck_assert_ptr_null (strstr (written, "\"center\""));
+  g_autoptr (TrammelMachine) back = read_text (written);
+  ck_assert (trammel_machine_equal (machine, back));
+}
+END_TEST
+
 START_TEST (a_load_follows_its_axis)
 {
   g_autoptr (TrammelAxis) axis = trammel_axis_new ('Z', TRAMMEL_AXIS_LINEAR);
@@ -413,6 +446,7 @@ main (void)
   tcase_add_test (reading, members_that_nobody_knows_are_kept_everywhere);
   tcase_add_test (reading, unknown_members_survive_edits);
   tcase_add_test (reading, a_load_and_torque_at_speed);
+  tcase_add_loop_test (reading, center_distances_of_one_mesh_and_of_several, 0, G_N_ELEMENTS (centers));
   tcase_add_test (reading, a_load_follows_its_axis);
   tcase_add_test (reading, a_reading_of_every_member);
   tcase_add_test (reading, a_home_with_and_without_a_place_wanted);

@@ -48,6 +48,8 @@ sample_text (const TrammelField *field)
       return field->choices[0];
     case TRAMMEL_FIELD_FLAG:
       return "yes";
+    case TRAMMEL_FIELD_QUANTITIES:
+      return "36 mm; 1.5 in";
     case TRAMMEL_FIELD_PAIRS:
       return "0 rpm 0.4 N·m; 600 rpm 0.2 N·m";
     case TRAMMEL_FIELD_TEXT:
