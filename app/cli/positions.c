@@ -5,6 +5,9 @@
 #include "cli/console.h"
 #include "cli/gather.h"
 #include "cli/positions.h"
+#include "machine/encoding.h"
+#include "machine/file-reader.h"
+#include "machine/position-list.h"
 #include "machine/store.h"
 
 /* What was typed. */
@@ -12,6 +15,7 @@ typedef struct
 {
   char *machine_path;
   char *readings_path;
+  char *list_path;
   char *axis;
   char *set;
   gboolean only, as_json;
@@ -22,6 +26,7 @@ options_clear (Options *options)
 {
   g_free (options->machine_path);
   g_free (options->readings_path);
+  g_free (options->list_path);
   g_free (options->axis);
   g_free (options->set);
 }
@@ -48,6 +53,50 @@ choose_set (GArray *sets, const TrammelMachine *machine, const Options *options,
   return NULL;
 }
 
+/* The axis of a list: the one that is asked for, else the first. NULL with @error. */
+static const TrammelAxis *
+axis_of_list (const TrammelMachine *machine, const Options *options, GError **error)
+{
+  const int i = options->axis ? trammel_machine_axis_index (machine, options->axis[0]) : 0;
+
+  if (i >= 0 && (gsize)i < trammel_machine_n_axes (machine))
+    return trammel_machine_axis (machine, (gsize)i);
+  g_set_error (error, G_IO_ERROR, G_IO_ERROR_NOT_FOUND, _ ("%s: there is no axis %s"), options->machine_path,
+               options->axis ? options->axis : "");
+  return NULL;
+}
+
+/* The readings of a plain list. NULL with @error. */
+static TrammelReadings *
+read_list (const TrammelMachine *machine, const Options *options, GError **error)
+{
+  const TrammelAxis *axis = axis_of_list (machine, options, error);
+  g_autoptr (GBytes) bytes = axis ? trammel_file_map (options->list_path, error) : NULL;
+  gsize length;
+  g_auto (TrammelPositionList) list = { NULL };
+
+  if (!bytes)
+    return NULL;
+  const char *data = g_bytes_get_data (bytes, &length);
+  const TrammelPositionListOptions of_list = {
+    .letter = trammel_axis_letter (axis),
+    .rotary = trammel_axis_kind (axis) == TRAMMEL_AXIS_ROTARY,
+    .set = options->set,
+  };
+  if (!trammel_encoding_check (&data, &length, error))
+    {
+      g_prefix_error (error, "%s: ", options->list_path);
+      return NULL;
+    }
+  g_autofree char *text = g_strndup (data, length);
+  if (!trammel_position_list_read (text, &of_list, &list, error))
+    {
+      g_prefix_error (error, "%s: ", options->list_path);
+      return NULL;
+    }
+  return g_steal_pointer (&list.readings);
+}
+
 static int
 positions (const Options *options)
 {
@@ -55,12 +104,14 @@ positions (const Options *options)
   g_autoptr (TrammelMachine) machine = trammel_store_load (options->machine_path, &error);
   g_autoptr (TrammelReadings) readings = NULL;
   g_autoptr (GArray) sets = NULL;
-  const char *place = options->readings_path ? options->readings_path : options->machine_path;
+  const char *place = options->readings_path ? options->readings_path
+                                             : (options->list_path ? options->list_path : options->machine_path);
   gsize n;
 
   if (!machine)
     return cli_input_error (NULL, error);
-  readings = cli_gather_readings (machine, options->readings_path, options->only, &error);
+  readings = options->list_path ? read_list (machine, options, &error)
+                                : cli_gather_readings (machine, options->readings_path, options->only, &error);
   if (!readings)
     return cli_input_error (NULL, error);
   const TrammelReading *rows = trammel_readings_rows (readings, &n);
@@ -91,6 +142,8 @@ cli_positions (const CliVerb *verb, int argc, char **argv)
   const GOptionEntry entries[] = {
     { "readings", 0, 0, G_OPTION_ARG_FILENAME, &options.readings_path, N_ ("Take the readings of FILE too"),
       N_ ("FILE.csv") },
+    { "list", 0, 0, G_OPTION_ARG_FILENAME, &options.list_path,
+      N_ ("Take a plain list alone: a target and what was shown there on each line"), N_ ("FILE") },
     { "only", 0, 0, G_OPTION_ARG_NONE, &options.only, N_ ("With --readings: those of the file alone"), NULL },
     { "axis", 0, 0, G_OPTION_ARG_STRING, &options.axis, N_ ("The axis; else the first that has positions"),
       N_ ("LETTER") },
@@ -105,6 +158,8 @@ cli_positions (const CliVerb *verb, int argc, char **argv)
     return status;
   if (options.only && !options.readings_path)
     return cli_usage_error (verb, "%s", _ ("--only goes with --readings"));
+  if (options.list_path && options.readings_path)
+    return cli_usage_error (verb, "%s", _ ("--list and --readings do not go together"));
   if (options.axis && (!g_ascii_isupper (options.axis[0]) || options.axis[1] != '\0'))
     return cli_usage_error (verb, _ ("--axis: found “%s”; a letter from A to Z is wanted"), options.axis);
   return positions (&options);

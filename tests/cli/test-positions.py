@@ -213,6 +213,24 @@ def test_readings_of_a_file():
     close(result["targets"][0]["up"]["mean"], 0.5, 1e-12)
 
 
+def test_plain_list():
+    """The same six places as rows of readings and as a list: the same result."""
+    path = written("empty.trammel", machine())
+    places = [(0, 0.01, "+"), (50, 50.03, "+"), (100, 100.08, "+"), (100, 100.06, "-"), (50, 50.01, "-"), (0, -0.02, "-")]
+    wanted = positions([position(target, value, approach, run=1) for target, value, approach in places])
+    text = "# dial\n" + "".join(f"{target}\t{value}\n" for target, value, _ in places)
+    assert run("positions", path, "--list", written("list.txt", text), "--json").json() == wanted
+    columns = "target;up;down\n0;0,01;-0,02\n50;0,03;0,01\n100;0,08;0,06\n"
+    found = run("positions", path, "--list", written("columns.txt", columns), "--json").json()
+    for key in ("E", "E_up", "E_down", "M", "B", "B_mean"):
+        close(found[key], wanted[key], 1e-9, 1e-12)
+    done = run("positions", path, "--list", written("short.txt", "0 1\n10\n"), status=1)
+    assert "short.txt: line 2: the value is missing" in done.err
+    done = run("positions", path, "--list", written("list.txt", text), "--axis", "Q", status=1)
+    assert "there is no axis Q" in done.err
+    run("positions", path, "--list", "a", "--readings", "b", status=2)
+
+
 def test_words():
     rows = [position(t, t * 0.996 - (0.06 if a == "-" else 0), a) for t in (0, 40, 80, 120, 160) for a in "+-"
             for _ in range(5)]
