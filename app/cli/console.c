@@ -93,14 +93,14 @@ cli_argument_to_utf8 (const char *argument)
 }
 
 static GOptionContext *
-context_for (const CliVerb *verb, const GOptionEntry *entries, const char *description, gboolean wants_machine,
+context_for (const CliVerb *verb, const GOptionEntry *entries, const char *description, const char *argument,
              gboolean *version)
 {
   const GOptionEntry own[] = {
     { "version", 0, 0, G_OPTION_ARG_NONE, version, N_ ("Show the version and end"), NULL },
     { NULL },
   };
-  GOptionContext *context = g_option_context_new (wants_machine ? _ ("MACHINE") : NULL);
+  GOptionContext *context = g_option_context_new (argument);
   g_autofree char *summary = g_strdup_printf ("trammel-cli %s: %s", verb->name, _ (verb->summary));
 
   g_option_context_set_summary (context, summary);
@@ -111,13 +111,15 @@ context_for (const CliVerb *verb, const GOptionEntry *entries, const char *descr
   return context;
 }
 
-gboolean
-cli_parse (const CliVerb *verb, int argc, char **argv, const GOptionEntry *entries, const char *description,
-           char **machine_path, int *status)
+static gboolean
+parse (const CliVerb *verb, int argc, char **argv, const GOptionEntry *entries, const char *description,
+       char **machine_path, gboolean machine_is_needed, int *status)
 {
   gboolean version = FALSE;
   g_autofree char *name = g_strdup_printf ("trammel-cli %s", verb->name);
-  g_autoptr (GOptionContext) context = context_for (verb, entries, description, machine_path != NULL, &version);
+  const char *argument = machine_is_needed ? _ ("MACHINE") : _ ("[MACHINE]");
+  g_autoptr (GOptionContext) context
+      = context_for (verb, entries, description, machine_path ? argument : NULL, &version);
   g_autoptr (GError) error = NULL;
 
   argv[0] = name;
@@ -146,6 +148,9 @@ cli_parse (const CliVerb *verb, int argc, char **argv, const GOptionEntry *entri
     }
   if (!machine_path)
     return TRUE;
+  *machine_path = NULL;
+  if (argc < 2 && !machine_is_needed)
+    return TRUE;
   if (argc < 2)
     {
       cli_usage_error (verb, "%s", _ ("a machine file is wanted"));
@@ -158,6 +163,20 @@ cli_parse (const CliVerb *verb, int argc, char **argv, const GOptionEntry *entri
     }
   *machine_path = g_strdup (argv[1]);
   return TRUE;
+}
+
+gboolean
+cli_parse (const CliVerb *verb, int argc, char **argv, const GOptionEntry *entries, const char *description,
+           char **machine_path, int *status)
+{
+  return parse (verb, argc, argv, entries, description, machine_path, TRUE, status);
+}
+
+gboolean
+cli_parse_with_or_without_machine (const CliVerb *verb, int argc, char **argv, const GOptionEntry *entries,
+                                   const char *description, char **machine_path, int *status)
+{
+  return parse (verb, argc, argv, entries, description, machine_path, FALSE, status);
 }
 
 char *

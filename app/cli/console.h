@@ -36,6 +36,10 @@ char *cli_argument_to_utf8 (const char *argument);
 gboolean cli_parse (const CliVerb *verb, int argc, char **argv, const GOptionEntry *entries, const char *description,
                     char **machine_path, int *status);
 
+/* As cli_parse(), where the machine may be left out: @machine_path then gets NULL. */
+gboolean cli_parse_with_or_without_machine (const CliVerb *verb, int argc, char **argv, const GOptionEntry *entries,
+                                            const char *description, char **machine_path, int *status);
+
 /* ISO 8601, UTC. (transfer full) */
 char *cli_time_now (void);
 

@@ -45,7 +45,7 @@ write_figures (JsonText *json, const TrammelHoming *homing)
 }
 
 static void
-write_outliers (JsonText *json, const CliHomingSet *set)
+write_outliers (JsonText *json, const TrammelHomingSet *set)
 {
   json_text_open (json, "outliers", '[');
   for (guint i = 0; i < set->outliers->len; i++)
@@ -53,7 +53,7 @@ write_outliers (JsonText *json, const CliHomingSet *set)
       const TrammelHomingOutlier *outlier = &g_array_index (set->outliers, TrammelHomingOutlier, i);
 
       json_text_open (json, NULL, '{');
-      json_text_integer (json, "index", (gint64)outlier->index);
+      json_text_integer (json, "index", (gint64)set->indices[outlier->index]);
       json_text_number (json, "measured", set->values[outlier->index]);
       json_text_number (json, "g", outlier->g);
       json_text_number (json, "critical", outlier->critical);
@@ -64,7 +64,7 @@ write_outliers (JsonText *json, const CliHomingSet *set)
 
 /* The members of an object, the braces not. */
 static void
-write_set (JsonText *json, const CliHomingSet *set)
+write_set (JsonText *json, const TrammelHomingSet *set)
 {
   write_figures (json, &set->homing);
   write_outliers (json, set);
@@ -85,12 +85,12 @@ write_set (JsonText *json, const CliHomingSet *set)
 static void
 write_comparison (JsonText *json, const CliHomingAnswer *answer)
 {
-  const TrammelHomingComparison *compared = &answer->comparison;
+  const TrammelHomingComparison *compared = &answer->report->comparison;
 
   json_text_open (json, "comparison", '{');
   json_text_open (json, "groups", '[');
-  json_text_string (json, NULL, answer->groups[0].name);
-  json_text_string (json, NULL, answer->groups[1].name);
+  json_text_string (json, NULL, answer->report->groups[0].name);
+  json_text_string (json, NULL, answer->report->groups[1].name);
   json_text_close (json, ']');
   json_text_open (json, "f_test", '{');
   json_text_number (json, "ratio", compared->ratio);
@@ -109,18 +109,18 @@ write_comparison (JsonText *json, const CliHomingAnswer *answer)
 static void
 write_groups (JsonText *json, const CliHomingAnswer *answer)
 {
-  if (answer->n_groups == 0)
+  if (answer->report->n_groups == 0)
     return;
   json_text_open (json, "groups", '[');
-  for (gsize i = 0; i < answer->n_groups; i++)
+  for (gsize i = 0; i < answer->report->n_groups; i++)
     {
       json_text_open (json, NULL, '{');
-      json_text_string (json, "group", answer->groups[i].name);
-      write_set (json, &answer->groups[i]);
+      json_text_string (json, "group", answer->report->groups[i].name);
+      write_set (json, &answer->report->groups[i]);
       json_text_close (json, '}');
     }
   json_text_close (json, ']');
-  if (answer->has_comparison)
+  if (answer->report->has_comparison)
     write_comparison (json, answer);
 }
 
@@ -134,7 +134,7 @@ write_readings (JsonText *json, const CliHomingAnswer *answer)
   for (gsize i = 0; i < n; i++)
     {
       json_text_open (json, NULL, '{');
-      json_text_integer (json, "index", (gint64)i);
+      json_text_integer (json, "index", (gint64)rows[i].index);
       json_text_number (json, "measured", rows[i].measured);
       json_text_number (json, "run", rows[i].run);
       json_text_string (json, "group", rows[i].group);
@@ -143,19 +143,36 @@ write_readings (JsonText *json, const CliHomingAnswer *answer)
   json_text_close (json, ']');
 }
 
+static void
+write_layer (JsonText *json, const CliHomingAnswer *answer)
+{
+  g_autofree char *meaning = trammel_homing_meaning (&answer->report->all.homing, answer->layer);
+
+  if (!answer->has_layer)
+    {
+      json_text_null (json, "layer");
+      return;
+    }
+  json_text_open (json, "layer", '{');
+  json_text_number (json, "height", answer->layer);
+  json_text_string (json, "meaning", meaning);
+  json_text_close (json, '}');
+}
+
 void
 cli_homing_print_json (const CliHomingAnswer *answer)
 {
-  g_autofree char *meaning = trammel_homing_meaning (&answer->all.homing, answer->layer);
+  const char letter[] = { answer->axis, '\0' };
   JsonText json;
 
   json_text_init (&json);
   json_text_open (&json, NULL, '{');
-  write_set (&json, &answer->all);
-  json_text_open (&json, "layer", '{');
-  json_text_number (&json, "height", answer->layer);
-  json_text_string (&json, "meaning", meaning);
-  json_text_close (&json, '}');
+  if (answer->axis != '\0')
+    json_text_string (&json, "axis", letter);
+  else
+    json_text_null (&json, "axis");
+  write_set (&json, &answer->report->all);
+  write_layer (&json, answer);
   if (answer->has_floor)
     {
       json_text_open (&json, "floor", '{');

@@ -7,20 +7,24 @@
 
 #include "cli/amount.h"
 #include "cli/console.h"
+#include "machine/homing-csv.h"
+#include "machine/store.h"
 
 #define USUAL_LAYER 0.2 /* mm; common practice, no source */
 
 /* As typed; NULL for what was not. */
 typedef struct
 {
-  char *readings, *set, *speed, *poll, *layer, *touch, *gauge;
+  char *machine, *readings, *axis, *set, *speed, *poll, *layer, *touch, *gauge;
   gboolean as_json;
 } Options;
 
 static void
 options_clear (Options *options)
 {
+  g_free (options->machine);
   g_free (options->readings);
+  g_free (options->axis);
   g_free (options->set);
   g_free (options->speed);
   g_free (options->poll);
@@ -29,23 +33,6 @@ options_clear (Options *options)
   g_free (options->gauge);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
-
-static void
-set_clear (CliHomingSet *set)
-{
-  g_free (set->values);
-  g_clear_pointer (&set->outliers, g_array_unref);
-}
-
-static void
-answer_clear (CliHomingAnswer *answer)
-{
-  set_clear (&answer->all);
-  for (gsize i = 0; i < answer->n_groups; i++)
-    set_clear (&answer->groups[i]);
-  g_free (answer->groups);
-}
-G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (CliHomingAnswer, answer_clear)
 
 /* --- what was typed --- */
 
@@ -124,86 +111,81 @@ read_offset (const Options *options, CliHomingAnswer *answer, GError **error)
     }
   answer->n_touches = touches->len;
   answer->offset = trammel_homing_offset ((const double *)(gconstpointer)touches->data, touches->len,
-                                          answer->all.homing.s, gauge, u);
+                                          answer->report->all.homing.s, gauge, u);
   answer->has_offset = TRUE;
   return TRUE;
 }
 
-/* --- analysis --- */
-
 static gboolean
-is_outlier (const GArray *outliers, gsize index)
+read_layer (const Options *options, CliHomingAnswer *answer, GError **error)
 {
-  for (guint i = 0; i < outliers->len; i++)
-    if (g_array_index (outliers, TrammelHomingOutlier, i).index == index)
-      return TRUE;
+  answer->layer = USUAL_LAYER;
+  answer->has_layer = options->layer || ((answer->axis == '\0' || answer->axis == 'Z') && answer->unit);
+  return !options->layer || read_positive ("layer", options->layer, TRAMMEL_DIMENSION_LENGTH, &answer->layer, error);
+}
+
+/* Millimetres mean nothing to an axis that turns. */
+static gboolean
+check_lengths (const Options *options, const CliHomingAnswer *answer, GError **error)
+{
+  if (answer->unit || (!options->layer && !options->speed && !options->poll && !options->touch && !options->gauge))
+    return TRUE;
+  g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
+               _ ("axis %c turns; --layer, --speed, --poll, --touch and --gauge are for axes that move in a line"),
+               answer->axis);
   return FALSE;
 }
 
-static void
-analyse_rest (CliHomingSet *set, const double *runs)
-{
-  g_autofree double *values = g_new (double, set->n);
-  g_autofree double *numbers = g_new (double, set->n);
-  gsize n = 0;
+/* --- homes of a file, or of a machine --- */
 
-  for (gsize i = 0; i < set->n; i++)
-    if (!is_outlier (set->outliers, i))
+static gboolean
+find_trouble_of_group (const TrammelHomingReport *report, const char *place, int *status)
+{
+  for (gsize i = 0; i < report->n_groups; i++)
+    if (report->groups[i].trouble)
       {
-        values[n] = set->values[i];
-        numbers[n++] = runs ? runs[i] : (double)(i + 1);
+        const TrammelHomingSet *set = &report->groups[i];
+        g_autofree char *what
+            = *set->name ? g_strdup_printf ("%s: %s", set->name, set->trouble) : g_strdup (set->trouble);
+        *status = cli_input_fault (place, what);
+        return TRUE;
       }
-  set->has_rest = n < set->n && trammel_homing_analyse (values, numbers, n, &set->without_outliers, NULL);
+  return FALSE;
 }
 
-static gboolean
-analyse_set (const TrammelHomingRows *rows, const char *group, CliHomingSet *set, GError **error)
-{
-  g_autofree double *runs = NULL;
-
-  set->name = group;
-  set->values = trammel_homing_rows_values (rows, group, &set->n, &runs);
-  if (!trammel_homing_analyse (set->values, runs, set->n, &set->homing, error))
-    {
-      if (group && *group)
-        g_prefix_error (error, "%s: ", group);
-      return FALSE;
-    }
-  set->outliers = trammel_homing_outliers (set->values, set->n);
-  analyse_rest (set, runs);
-  return TRUE;
-}
-
-static gboolean
-analyse_groups (CliHomingAnswer *answer, GError **error)
-{
-  const char *const *names = trammel_homing_rows_groups (answer->rows);
-  gsize n = g_strv_length ((char **)names);
-
-  if (n < 2)
-    return TRUE;
-  answer->groups = g_new0 (CliHomingSet, n);
-  for (gsize i = 0; i < n; i++)
-    {
-      answer->n_groups = i + 1;
-      if (!analyse_set (answer->rows, names[i], &answer->groups[i], error))
-        return FALSE;
-    }
-  answer->comparison = trammel_homing_compare (&answer->groups[0].homing, &answer->groups[1].homing);
-  answer->has_comparison = n == 2;
-  return TRUE;
-}
-
+/* @all: homes of any axis. */
 static int
-analyse (const CliVerb *verb, const Options *options, const TrammelHomingRows *rows)
+analyse (const CliVerb *verb, const Options *options, const char *path, const TrammelHomingRows *all,
+         const TrammelMachine *machine)
 {
-  g_auto (CliHomingAnswer) answer = { .rows = rows, .layer = USUAL_LAYER };
+  g_autoptr (TrammelHomingRows) rows = trammel_homing_rows_along (all, options->axis ? *options->axis : '\0');
+  g_autoptr (TrammelHomingReport) report = NULL;
   g_autoptr (GError) error = NULL;
-  g_autofree char *path = g_filename_display_name (options->readings);
+  g_autofree char *place = g_filename_display_name (path);
+  CliHomingAnswer answer = { .rows = rows, .unit = trammel_unit_base (TRAMMEL_DIMENSION_LENGTH) };
+  gsize n;
+  const TrammelHomingRow *first = trammel_homing_rows_get (rows, &n);
+  int status;
 
-  if (!analyse_set (rows, options->set, &answer.all, &error) || (!options->set && !analyse_groups (&answer, &error)))
-    return cli_input_error (path, error);
-  if ((options->layer && !read_positive ("layer", options->layer, TRAMMEL_DIMENSION_LENGTH, &answer.layer, &error))
+  if (n == 0 && options->axis)
+    {
+      g_autofree char *why = g_strdup_printf (_ ("no home readings along %c"), *options->axis);
+      return cli_input_fault (place, why);
+    }
+  if (n > 0)
+    answer.axis = first->axis;
+  const int i = machine ? trammel_machine_axis_index (machine, answer.axis) : -1;
+  if (i >= 0)
+    answer.unit = trammel_axis_kind (trammel_machine_axis (machine, (gsize)i)) == TRAMMEL_AXIS_ROTARY
+                      ? NULL
+                      : trammel_machine_display_unit (machine);
+  report = trammel_homing_report_new (rows, options->set, &error);
+  if (!report)
+    return cli_input_error (place, error);
+  if (find_trouble_of_group (report, place, &status))
+    return status;
+  answer.report = report;
+  if (!check_lengths (options, &answer, &error) || !read_layer (options, &answer, &error)
       || !read_floor (options, &answer, &error) || !read_offset (options, &answer, &error))
     return cli_usage_error (verb, "%s", error->message);
   if (options->as_json)
@@ -213,13 +195,49 @@ analyse (const CliVerb *verb, const Options *options, const TrammelHomingRows *r
   return CLI_DONE;
 }
 
+static int
+homes_of_file (const CliVerb *verb, const Options *options)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (TrammelHomingRows) rows = trammel_homing_csv_load (options->readings, &error);
+
+  return rows ? analyse (verb, options, options->readings, rows, NULL) : cli_input_error (NULL, error);
+}
+
+static int
+homes_of_machine (const CliVerb *verb, const Options *options)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (TrammelMachine) machine = trammel_store_load (options->machine, &error);
+  g_autoptr (TrammelHomingRows) rows = NULL;
+  g_autofree char *place = g_filename_display_name (options->machine);
+  g_autofree char *why = NULL;
+  gsize n;
+
+  if (!machine)
+    return cli_input_error (NULL, error);
+  rows = trammel_homing_rows_of_readings (trammel_machine_readings (machine), &error);
+  if (!rows)
+    return cli_input_error (place, error);
+  const TrammelHomingRow *homes = trammel_homing_rows_get (rows, &n);
+  if (n == 0)
+    return cli_input_fault (place, _ ("no home readings; rows of kind home with along and measured are wanted"));
+  if (options->axis && trammel_machine_axis_index (machine, *options->axis) < 0)
+    why = g_strdup_printf (_ ("the machine has no axis %c"), *options->axis);
+  for (gsize i = 0; i < n && !why; i++)
+    if (trammel_machine_axis_index (machine, homes[i].axis) < 0)
+      why = g_strdup_printf (_ ("readings[%u]: the machine has no axis %c"), (guint)homes[i].index, homes[i].axis);
+  return why ? cli_input_fault (place, why) : analyse (verb, options, options->machine, rows, machine);
+}
+
 int
 cli_homing (const CliVerb *verb, int argc, char **argv)
 {
   g_auto (Options) options = { 0 };
   const GOptionEntry entries[] = {
     { "readings", 0, 0, G_OPTION_ARG_FILENAME, &options.readings,
-      N_ ("Where the switch fired, home after home: CSV, or a plain list in mm"), N_ ("FILE") },
+      N_ ("In place of a machine, where the switch fired, home after home: CSV, or a plain list in mm"), N_ ("FILE") },
+    { "axis", 0, 0, G_OPTION_ARG_STRING, &options.axis, N_ ("The axis; else the first that has homes"), N_ ("LETTER") },
     { "set", 0, 0, G_OPTION_ARG_STRING, &options.set, N_ ("Only the readings of this set"), N_ ("NAME") },
     { "layer", 0, 0, G_OPTION_ARG_FILENAME, &options.layer, N_ ("Height of the first layer (else 0.2 mm)"), N_ ("MM") },
     { "speed", 0, 0, G_OPTION_ARG_FILENAME, &options.speed, N_ ("How fast the switch is approached"), N_ ("MM/S") },
@@ -231,19 +249,17 @@ cli_homing (const CliVerb *verb, int argc, char **argv)
     { "json", 0, 0, G_OPTION_ARG_NONE, &options.as_json, N_ ("Print one JSON object"), NULL },
     { NULL },
   };
-  g_autoptr (TrammelHomingRows) rows = NULL;
-  g_autoptr (GError) error = NULL;
   int status;
 
-  if (!cli_parse (verb, argc, argv, entries,
-                  _ ("The readings may be in a column “measured” with “run”, “set”, “approach” and “unit” beside it. "
-                     "Two sets are compared."),
-                  NULL, &status))
+  if (!cli_parse_with_or_without_machine (
+          verb, argc, argv, entries,
+          _ ("The homes are the readings of kind home of the machine, or those of the file: in a column “measured”, with "
+             "“run”, “set”, “approach” and “unit” beside it. Two sets are compared."),
+          &options.machine, &status))
     return status;
-  if (!options.readings)
-    return cli_usage_error (verb, "%s", _ ("the file of readings is wanted: --readings FILE"));
-  rows = trammel_homing_rows_load (options.readings, &error);
-  if (!rows)
-    return cli_input_error (NULL, error);
-  return analyse (verb, &options, rows);
+  if (!options.machine == !options.readings)
+    return cli_usage_error (verb, "%s", _ ("a machine file or --readings FILE is wanted, one of them"));
+  if (options.axis && (!g_ascii_isupper (options.axis[0]) || options.axis[1] != '\0'))
+    return cli_usage_error (verb, _ ("--axis: found “%s”; a letter from A to Z is wanted"), options.axis);
+  return options.machine ? homes_of_machine (verb, &options) : homes_of_file (verb, &options);
 }

@@ -1,33 +1,20 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "machine/homing-csv.h"
-#include "measure/homing.h"
+#include "base/quantity.h"
+#include "machine/homing-report.h"
 
 G_BEGIN_DECLS
 
 /* Inside of the verb `homing`. */
 
-/* One group of readings, or all of them. */
 typedef struct
 {
-  const char *name; /* borrowed; NULL: all */
-  gsize n;
-  double *values; /* owned */
-  TrammelHoming homing;
-  GArray *outliers;               /* of TrammelHomingOutlier */
-  gboolean has_rest;              /* there are outliers, and at least 2 readings without them */
-  TrammelHoming without_outliers; /* of the rest */
-} CliHomingSet;
-
-typedef struct
-{
+  char axis;                     /* '\0': not said */
+  const TrammelUnit *unit;       /* of a length, in words; NULL: degrees */
   const TrammelHomingRows *rows; /* borrowed */
-  CliHomingSet all;
-  CliHomingSet *groups; /* owned; none where there is only one */
-  gsize n_groups;
-  gboolean has_comparison;
-  TrammelHomingComparison comparison; /* of the first two groups */
+  const TrammelHomingReport *report;
+  gboolean has_layer; /* a first layer goes by this axis, or may */
   double layer;
   gboolean has_floor;
   double speed, delay;

@@ -8,12 +8,9 @@
 #include "base/error.h"
 #include "base/number.h"
 #include "base/quantity.h"
-#include "machine/csv-scanner.h"
+#include "machine/csv-reader.h"
 #include "machine/encoding.h"
 #include "machine/file-reader.h"
-#include "measure/reading.h"
-
-#define NO_FIELD (-1)
 
 typedef enum
 {
@@ -22,78 +19,20 @@ typedef enum
   COLUMN_SET,
   COLUMN_APPROACH,
   COLUMN_UNIT,
+  COLUMN_KIND,
+  COLUMN_ALONG,
   N_COLUMNS
 } Column;
 
-static const char *const column_keys[N_COLUMNS] = { "measured", "run", "set", "approach", "unit" };
-
-struct _TrammelHomingRows
-{
-  GArray *rows;
-  GPtrArray *groups; /* owned; NULL-terminated */
-};
+static const char *const column_keys[N_COLUMNS] = { "measured", "run", "set", "approach", "unit", "kind", "along" };
 
 typedef struct
 {
-  const char *name;
-  TrammelCsvScanner scanner;
-  int field_of[N_COLUMNS];
-  gsize n_fields;
+  TrammelCsvReader csv;
   TrammelHomingRows *rows;
+  gsize n;             /* readings so far */
+  gboolean homes_only; /* some rows are of kind home: no others are */
 } Reader;
-
-void
-trammel_homing_rows_free (TrammelHomingRows *rows)
-{
-  if (!rows)
-    return;
-  g_array_unref (rows->rows);
-  g_ptr_array_unref (rows->groups);
-  g_free (rows);
-}
-
-static TrammelHomingRows *
-rows_new (void)
-{
-  TrammelHomingRows *rows = g_new0 (TrammelHomingRows, 1);
-
-  rows->rows = g_array_new (FALSE, FALSE, sizeof (TrammelHomingRow));
-  rows->groups = g_ptr_array_new_with_free_func (g_free);
-  g_ptr_array_add (rows->groups, NULL);
-  return rows;
-}
-
-/* Takes @name. The few groups of a file are looked through from the newest. */
-static const char *
-group_named (TrammelHomingRows *rows, char *name)
-{
-  for (guint i = rows->groups->len - 1; i > 0; i--)
-    if (g_str_equal (g_ptr_array_index (rows->groups, i - 1), name))
-      {
-        g_free (name);
-        return g_ptr_array_index (rows->groups, i - 1);
-      }
-  g_ptr_array_insert (rows->groups, (int)rows->groups->len - 1, name);
-  return name;
-}
-
-static gboolean
-refuse_line (const Reader *reader, const char *why, GError **error)
-{
-  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_FORMAT, _ ("%s: line %zu: %s"), reader->name, reader->scanner.line,
-               why);
-  return FALSE;
-}
-
-static gboolean
-refuse_text (const Reader *reader, Column column, const char *found, const char *wanted, GError **error)
-{
-  g_autofree char *excerpt = trammel_error_excerpt (found, -1);
-
-  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE, _ ("%s: line %zu, column %s: found “%s”; %s is wanted"),
-               reader->name, reader->scanner.line, column_keys[column], excerpt, wanted);
-  return FALSE;
-}
 
 /* @text as a length in mm; @unit where none is written. */
 static gboolean
@@ -101,11 +40,8 @@ read_length (const Reader *reader, const char *text, const TrammelUnit *unit, do
 {
   GError *why = NULL;
 
-  if (trammel_quantity_parse_value (text, TRAMMEL_DIMENSION_LENGTH, unit, out, &why))
-    return TRUE;
-  g_propagate_prefixed_error (error, why, _ ("%s: line %zu, column %s: "), reader->name, reader->scanner.line,
-                              column_keys[COLUMN_MEASURED]);
-  return FALSE;
+  return trammel_quantity_parse_value (text, TRAMMEL_DIMENSION_LENGTH, unit, out, &why)
+         || trammel_csv_reader_refuse_because (&reader->csv, COLUMN_MEASURED, why, error);
 }
 
 /* --- a plain list --- */
@@ -113,9 +49,9 @@ read_length (const Reader *reader, const char *text, const TrammelUnit *unit, do
 static void
 add_plain (Reader *reader, double measured)
 {
-  TrammelHomingRow row = { measured, NAN, group_named (reader->rows, g_strdup ("")), 0 };
+  const TrammelHomingRow row = { .measured = measured, .run = NAN, .index = reader->n++ };
 
-  g_array_append_val (reader->rows->rows, row);
+  trammel_homing_rows_add (reader->rows, &row, NULL, NULL);
 }
 
 /* A field is one reading, maybe with its unit, or many with blanks between them. */
@@ -160,15 +96,16 @@ has_unclear_comma (const TrammelCsvScanner *scanner)
 static gboolean
 read_plain_row (Reader *reader, GError **error)
 {
-  const TrammelCsvScanner *scanner = &reader->scanner;
+  const TrammelCsvScanner *scanner = &reader->csv.scanner;
 
   if (scanner->problem)
-    return refuse_line (reader, scanner->problem, error);
+    return trammel_csv_reader_refuse_line (&reader->csv, scanner->problem, error);
   if (has_unclear_comma (scanner))
-    return refuse_line (reader,
-                        _ ("found a comma, which may be a decimal sign or stand between two readings; decimal points, "
-                           "or semicolons between readings, are wanted"),
-                        error);
+    return trammel_csv_reader_refuse_line (
+        &reader->csv,
+        _ ("found a comma, which may be a decimal sign or stand between two readings; decimal points, "
+           "or semicolons between readings, are wanted"),
+        error);
   for (gsize i = 0; i < scanner->n_fields; i++)
     if (!read_plain_field (reader, &scanner->fields[i], error))
       return FALSE;
@@ -183,52 +120,16 @@ is_passed_over (const char *key)
   for (int column = 0; column < TRAMMEL_N_COLUMNS; column++)
     if (g_str_equal (key, trammel_column_key ((TrammelColumn)column)))
       return TRUE;
-  return *key == '\0';
-}
-
-static gboolean
-place_column (Reader *reader, gsize i, GError **error)
-{
-  const TrammelCsvField *field = &reader->scanner.fields[i];
-  g_autofree char *key = g_ascii_strdown (field->text, (gssize)field->length);
-  g_autofree char *found = trammel_error_excerpt (key, -1);
-  g_autofree char *why = NULL;
-  gsize column = 0;
-
-  while (column < N_COLUMNS && !g_str_equal (key, column_keys[column]))
-    column++;
-  if (column == N_COLUMNS && is_passed_over (key))
-    return TRUE;
-  if (column == N_COLUMNS)
-    why = g_strdup_printf (_ ("found a column “%s”; measured, run, set, approach or unit is wanted"), found);
-  else if (reader->field_of[column] != NO_FIELD)
-    why = g_strdup_printf (_ ("found the column “%s” twice; each is wanted once"), found);
-  else
-    reader->field_of[column] = (int)i;
-  return !why || refuse_line (reader, why, error);
-}
-
-static gboolean
-read_header (Reader *reader, GError **error)
-{
-  reader->n_fields = reader->scanner.n_fields;
-  for (gsize i = 0; i < reader->n_fields; i++)
-    if (!place_column (reader, i, error))
-      return FALSE;
-  if (reader->field_of[COLUMN_MEASURED] == NO_FIELD)
-    return refuse_line (reader, _ ("no column “measured” in the header; it is needed"), error);
-  return TRUE;
+  return FALSE;
 }
 
 /* (transfer full): "" where there is no such column. */
 static char *
 cell (const Reader *reader, Column column)
 {
-  int i = reader->field_of[column];
+  const TrammelCsvField *field = trammel_csv_reader_field (&reader->csv, column);
 
-  if (i == NO_FIELD || (gsize)i >= reader->scanner.n_fields)
-    return g_strdup ("");
-  return g_strndup (reader->scanner.fields[i].text, reader->scanner.fields[i].length);
+  return g_strndup (field->text, field->length);
 }
 
 static gboolean
@@ -237,7 +138,7 @@ read_unit (const Reader *reader, const TrammelUnit **out, GError **error)
   g_autofree char *symbol = cell (reader, COLUMN_UNIT);
 
   *out = *symbol ? trammel_unit_find (TRAMMEL_DIMENSION_LENGTH, symbol) : trammel_unit_base (TRAMMEL_DIMENSION_LENGTH);
-  return *out || refuse_text (reader, COLUMN_UNIT, symbol, _ ("a unit such as mm, µm or in"), error);
+  return *out || trammel_csv_reader_refuse_field (&reader->csv, COLUMN_UNIT, _ ("a unit such as mm, µm or in"), error);
 }
 
 static gboolean
@@ -248,43 +149,53 @@ read_run (const Reader *reader, double *out, GError **error)
   *out = NAN;
   if (*text == '\0' || (trammel_number_from_text (text, -1, FALSE, out) && *out == floor (*out)))
     return TRUE;
-  return refuse_text (reader, COLUMN_RUN, text, _ ("the number of a run (1, 2, …)"), error);
+  return trammel_csv_reader_refuse_field (&reader->csv, COLUMN_RUN, _ ("the number of a run (1, 2, …)"), error);
 }
 
-static char *
-group_of_row (const Reader *reader, gsize *set_length)
+static gboolean
+read_along (const Reader *reader, char *out, GError **error)
 {
-  g_autofree char *set = cell (reader, COLUMN_SET);
-  g_autofree char *approach = cell (reader, COLUMN_APPROACH);
+  g_autofree char *text = cell (reader, COLUMN_ALONG);
+  TrammelDirection along;
 
-  *set_length = strlen (set);
-  return g_strconcat (set, *set && *approach ? " " : "", approach, NULL);
+  *out = '\0';
+  if (*text == '\0')
+    return TRUE;
+  if (trammel_direction_parse (text, &along, NULL) && trammel_direction_is_single (&along))
+    *out = along.axes[0];
+  return *out != '\0' || trammel_csv_reader_refuse_field (&reader->csv, COLUMN_ALONG, _ ("one axis such as X"), error);
+}
+
+static gboolean
+is_home (const Reader *reader)
+{
+  g_autofree char *text = cell (reader, COLUMN_KIND);
+  TrammelReadingKind kind;
+
+  return trammel_reading_kind_parse (text, &kind, NULL) && kind == TRAMMEL_READING_HOME;
 }
 
 static gboolean
 read_csv_row (Reader *reader, GError **error)
 {
-  TrammelHomingRow row;
-  const TrammelUnit *unit;
   g_autofree char *measured = NULL;
-  g_autofree char *why = NULL;
+  g_autofree char *set = NULL;
+  g_autofree char *approach = NULL;
+  TrammelHomingRow row = { 0 };
+  const TrammelUnit *unit;
 
-  if (reader->scanner.problem)
-    return refuse_line (reader, reader->scanner.problem, error);
-  for (gsize i = reader->n_fields; i < reader->scanner.n_fields && !why; i++)
-    if (reader->scanner.fields[i].length > 0)
-      why = g_strdup_printf (_ ("found %u fields; %u, as in the header line, are wanted"),
-                             (guint)reader->scanner.n_fields, (guint)reader->n_fields);
-  if (why)
-    return refuse_line (reader, why, error);
+  if (!trammel_csv_reader_check_row (&reader->csv, error))
+    return FALSE;
   measured = cell (reader, COLUMN_MEASURED);
-  if (*measured == '\0')
+  if (*measured == '\0' || (reader->homes_only && !is_home (reader)))
     return TRUE;
   if (!read_unit (reader, &unit, error) || !read_length (reader, measured, unit, &row.measured, error)
-      || !read_run (reader, &row.run, error))
+      || !read_run (reader, &row.run, error) || (reader->homes_only && !read_along (reader, &row.axis, error)))
     return FALSE;
-  row.group = group_named (reader->rows, group_of_row (reader, &row.set_length));
-  g_array_append_val (reader->rows->rows, row);
+  row.index = reader->n++;
+  set = cell (reader, COLUMN_SET);
+  approach = cell (reader, COLUMN_APPROACH);
+  trammel_homing_rows_add (reader->rows, &row, set, approach);
   return TRUE;
 }
 
@@ -312,43 +223,57 @@ separate_plain (TrammelCsvScanner *scanner)
     scanner->separator = '\t';
 }
 
+/* Then the rest of the readings are none. */
 static gboolean
-read_rows (Reader *reader, GError **error)
+some_are_homes (Reader *reader)
 {
-  const TrammelCsvScanner start = reader->scanner;
-  gboolean (*read_row) (Reader *, GError **) = read_csv_row;
-  gboolean more = trammel_csv_scanner_next (&reader->scanner);
+  const TrammelCsvScanner start = reader->csv.scanner;
+  gboolean found = FALSE;
 
-  if (!more)
-    {
-      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_FORMAT, _ ("%s: found no line; readings are wanted"),
-                   reader->name);
-      return FALSE;
-    }
-  if (is_plain (&reader->scanner))
-    {
-      reader->scanner = start;
-      separate_plain (&reader->scanner);
-      more = trammel_csv_scanner_next (&reader->scanner);
-      read_row = read_plain_row;
-    }
-  else if (reader->scanner.problem)
-    return refuse_line (reader, reader->scanner.problem, error);
-  else if (!read_header (reader, error))
-    return FALSE;
-  else
-    more = trammel_csv_scanner_next (&reader->scanner);
-  for (; more; more = trammel_csv_scanner_next (&reader->scanner))
-    if (!read_row (reader, error))
+  while (!found && trammel_csv_scanner_next (&reader->csv.scanner) && !reader->csv.scanner.problem)
+    found = is_home (reader);
+  reader->csv.scanner = start;
+  return found;
+}
+
+static gboolean
+read_lines (Reader *reader, gboolean (*read_line) (Reader *, GError **), GError **error)
+{
+  while (trammel_csv_scanner_next (&reader->csv.scanner))
+    if (!read_line (reader, error))
       return FALSE;
   return TRUE;
 }
 
-TrammelHomingRows *
-trammel_homing_rows_read (const char *text, gsize length, const char *name, GError **error)
+static gboolean
+read_rows (Reader *reader, GError **error)
 {
-  g_autoptr (TrammelHomingRows) rows = rows_new ();
-  Reader reader = { .name = name, .rows = rows };
+  TrammelCsvReader *csv = &reader->csv;
+  const TrammelCsvScanner start = csv->scanner;
+
+  if (!trammel_csv_scanner_next (&csv->scanner))
+    {
+      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_FORMAT, _ ("%s: found no line; readings are wanted"), csv->name);
+      return FALSE;
+    }
+  if (is_plain (&csv->scanner))
+    {
+      csv->scanner = start;
+      separate_plain (&csv->scanner);
+      return read_lines (reader, read_plain_row, error);
+    }
+  if (!trammel_csv_reader_take_header (csv, is_passed_over, error)
+      || !trammel_csv_reader_check_headed (csv, COLUMN_MEASURED, error))
+    return FALSE;
+  reader->homes_only = some_are_homes (reader);
+  return read_lines (reader, read_csv_row, error);
+}
+
+TrammelHomingRows *
+trammel_homing_csv_read (const char *text, gsize length, const char *name, GError **error)
+{
+  g_autoptr (TrammelHomingRows) rows = trammel_homing_rows_new ();
+  Reader reader = { .rows = rows };
   gboolean done;
 
   g_return_val_if_fail (text != NULL && name != NULL, NULL);
@@ -358,16 +283,14 @@ trammel_homing_rows_read (const char *text, gsize length, const char *name, GErr
       g_prefix_error (error, "%s: ", name);
       return NULL;
     }
-  for (gsize i = 0; i < N_COLUMNS; i++)
-    reader.field_of[i] = NO_FIELD;
-  trammel_csv_scanner_init (&reader.scanner, text, length);
+  trammel_csv_reader_init (&reader.csv, name, column_keys, N_COLUMNS, text, length);
   done = read_rows (&reader, error);
-  trammel_csv_scanner_clear (&reader.scanner);
+  trammel_csv_reader_clear (&reader.csv);
   return done ? g_steal_pointer (&rows) : NULL;
 }
 
 TrammelHomingRows *
-trammel_homing_rows_load (const char *path, GError **error)
+trammel_homing_csv_load (const char *path, GError **error)
 {
   g_autoptr (GBytes) bytes = NULL;
   g_autofree char *name = NULL;
@@ -381,57 +304,5 @@ trammel_homing_rows_load (const char *path, GError **error)
     return NULL;
   name = g_filename_display_name (path);
   text = g_bytes_get_data (bytes, &length);
-  return trammel_homing_rows_read (text ? text : "", length, name, error);
-}
-
-const TrammelHomingRow *
-trammel_homing_rows_get (const TrammelHomingRows *rows, gsize *n)
-{
-  g_return_val_if_fail (rows != NULL && n != NULL, NULL);
-
-  *n = rows->rows->len;
-  return (const TrammelHomingRow *)(gconstpointer)rows->rows->data;
-}
-
-const char *const *
-trammel_homing_rows_groups (const TrammelHomingRows *rows)
-{
-  g_return_val_if_fail (rows != NULL, NULL);
-
-  return (const char *const *)rows->groups->pdata;
-}
-
-static gboolean
-belongs (const TrammelHomingRow *row, const char *group)
-{
-  return g_str_equal (row->group, group)
-         || (row->set_length > 0 && strlen (group) == row->set_length
-             && strncmp (row->group, group, row->set_length) == 0);
-}
-
-double *
-trammel_homing_rows_values (const TrammelHomingRows *rows, const char *group, gsize *n, double **runs)
-{
-  GArray *values, *numbers;
-  gboolean all_said = TRUE;
-
-  g_return_val_if_fail (rows != NULL && n != NULL, NULL);
-
-  values = g_array_new (FALSE, FALSE, sizeof (double));
-  numbers = g_array_new (FALSE, FALSE, sizeof (double));
-  for (guint i = 0; i < rows->rows->len; i++)
-    {
-      const TrammelHomingRow *row = &g_array_index (rows->rows, TrammelHomingRow, i);
-
-      if (group && !belongs (row, group))
-        continue;
-      g_array_append_val (values, row->measured);
-      g_array_append_val (numbers, row->run);
-      all_said = all_said && !isnan (row->run);
-    }
-  *n = values->len;
-  if (runs)
-    *runs = all_said && values->len > 0 ? (double *)(gpointer)numbers->data : NULL;
-  g_array_free (numbers, !(runs && *runs));
-  return (double *)(gpointer)g_array_free (values, FALSE);
+  return trammel_homing_csv_read (text ? text : "", length, name, error);
 }

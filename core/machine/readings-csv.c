@@ -10,14 +10,13 @@
 #include "base/error.h"
 #include "base/number.h"
 #include "base/quantity.h"
-#include "machine/csv-scanner.h"
+#include "machine/csv-reader.h"
 #include "machine/encoding.h"
 #include "machine/file-reader.h"
 #include "machine/text-cache.h"
 
 #define UNIT TRAMMEL_N_COLUMNS /* the column that is of the file only */
 #define N_CSV_COLUMNS (TRAMMEL_N_COLUMNS + 1)
-#define NO_FIELD (-1)
 
 #define MOST_RUNS 1000000000
 #define LARGE (16 << 20) /* bytes */
@@ -36,69 +35,12 @@ typedef struct
 
 typedef struct
 {
-  const char *name; /* of the file, for messages */
-  TrammelCsvScanner scanner;
-  gsize n_fields; /* of the header line */
-  gsize header_line;
-  gboolean headed[TRAMMEL_CSV_MAX_FIELDS];
-  int field_of[N_CSV_COLUMNS]; /* index of the field, or NO_FIELD */
+  TrammelCsvReader csv;
   TrammelTextCache cache;
   KnownDirection directions[KNOWN_DIRECTIONS];
   gsize next_direction;
   double factor; /* mm (degrees) per unit of a number without unit, on this line */
 } Reader;
-
-static const char *
-column_key (int column)
-{
-  return column == UNIT ? "unit" : trammel_column_key ((TrammelColumn)column);
-}
-
-static gboolean
-refuse_line (const Reader *reader, const char *why, GError **error)
-{
-  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_FORMAT, _ ("%s: line %zu: %s"), reader->name, reader->scanner.line,
-               why);
-  return FALSE;
-}
-
-static gboolean
-check_headed (const Reader *reader, TrammelColumn column, GError **error)
-{
-  if (reader->field_of[column] != NO_FIELD)
-    return TRUE;
-  g_autofree char *why = g_strdup_printf (_ ("no column “%s” in the header; it is needed"), column_key ((int)column));
-  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_FORMAT, _ ("%s: line %zu: %s"), reader->name, reader->header_line,
-               why);
-  return FALSE;
-}
-
-/* Takes @why over. */
-static gboolean
-refuse_field (const Reader *reader, int column, GError *why, GError **error)
-{
-  g_propagate_prefixed_error (error, why, _ ("%s: line %zu, column %s: "), reader->name, reader->scanner.line,
-                              column_key (column));
-  return FALSE;
-}
-
-static gboolean
-refuse_text (const Reader *reader, int column, const TrammelCsvField *field, const char *wanted, GError **error)
-{
-  g_autofree char *found = trammel_error_excerpt (field->text, (gssize)field->length);
-
-  return refuse_field (reader, column,
-                       g_error_new (TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE, _ ("found “%s”; %s is wanted"), found, wanted),
-                       error);
-}
-
-static const TrammelCsvField *
-field_of (const Reader *reader, int column)
-{
-  static const TrammelCsvField blank = { "", 0 };
-
-  return reader->field_of[column] == NO_FIELD ? &blank : &reader->scanner.fields[reader->field_of[column]];
-}
 
 static gboolean
 field_is (const TrammelCsvField *field, const char *text)
@@ -106,69 +48,18 @@ field_is (const TrammelCsvField *field, const char *text)
   return field->length == strlen (text) && memcmp (field->text, text, field->length) == 0;
 }
 
-/* --- the header line --- */
-
-static int
-find_column (const TrammelCsvField *field)
-{
-  g_autofree char *name = g_ascii_strdown (field->text, (gssize)field->length);
-
-  for (int column = 0; column < N_CSV_COLUMNS; column++)
-    if (g_str_equal (name, column_key (column)))
-      return column;
-  return -1;
-}
-
-static char *
-list_columns (void)
-{
-  GString *list = g_string_new (NULL);
-
-  for (int column = 0; column < N_CSV_COLUMNS; column++)
-    g_string_append_printf (list, "%s%s", column == 0 ? "" : column == UNIT ? _ (" or ") : ", ", column_key (column));
-  return g_string_free (list, FALSE);
-}
-
-static gboolean
-place_column (Reader *reader, gsize i, GError **error)
-{
-  const TrammelCsvField *field = &reader->scanner.fields[i];
-  g_autofree char *found = trammel_error_excerpt (field->text, (gssize)field->length);
-  g_autofree char *columns = list_columns ();
-  g_autofree char *why = NULL;
-  int column;
-
-  reader->headed[i] = field->length > 0;
-  if (!reader->headed[i])
-    return TRUE;
-  column = find_column (field);
-  if (column < 0)
-    why = g_strdup_printf (_ ("found a column “%s”; %s is wanted"), found, columns);
-  else if (reader->field_of[column] != NO_FIELD)
-    why = g_strdup_printf (_ ("found the column “%s” twice; each is wanted once"), found);
-  else
-    reader->field_of[column] = (int)i;
-  return !why || refuse_line (reader, why, error);
-}
-
 static gboolean
 read_header (Reader *reader, GError **error)
 {
-  if (!trammel_csv_scanner_next (&reader->scanner))
-    {
-      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_FORMAT,
-                   _ ("%s: found no line; a header line such as “kind,along,nominal,measured” is wanted"),
-                   reader->name);
-      return FALSE;
-    }
-  if (reader->scanner.problem)
-    return refuse_line (reader, reader->scanner.problem, error);
-  reader->n_fields = reader->scanner.n_fields;
-  reader->header_line = reader->scanner.line;
-  for (gsize i = 0; i < reader->n_fields; i++)
-    if (!place_column (reader, i, error))
-      return FALSE;
-  return check_headed (reader, TRAMMEL_COLUMN_KIND, error) && check_headed (reader, TRAMMEL_COLUMN_ALONG, error);
+  TrammelCsvReader *csv = &reader->csv;
+
+  if (trammel_csv_scanner_next (&csv->scanner))
+    return trammel_csv_reader_take_header (csv, NULL, error)
+           && trammel_csv_reader_check_headed (csv, TRAMMEL_COLUMN_KIND, error)
+           && trammel_csv_reader_check_headed (csv, TRAMMEL_COLUMN_ALONG, error);
+  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_FORMAT,
+               _ ("%s: found no line; a header line such as “kind,along,nominal,measured” is wanted"), csv->name);
+  return FALSE;
 }
 
 /* --- a line of readings --- */
@@ -177,18 +68,18 @@ read_header (Reader *reader, GError **error)
 static gboolean
 read_as_typed (Reader *reader, TrammelColumn column, TrammelReading *reading, GError **error)
 {
-  const TrammelCsvField *field = field_of (reader, (int)column);
+  const TrammelCsvField *field = trammel_csv_reader_field (&reader->csv, (int)column);
   g_autofree char *text = g_strndup (field->text, field->length);
   GError *why = NULL;
 
   return trammel_reading_set_text (reading, column, text, reader->factor, &why)
-         || refuse_field (reader, (int)column, why, error);
+         || trammel_csv_reader_refuse_because (&reader->csv, (int)column, why, error);
 }
 
 static gboolean
 read_unit (Reader *reader, GError **error)
 {
-  const TrammelCsvField *field = field_of (reader, UNIT);
+  const TrammelCsvField *field = trammel_csv_reader_field (&reader->csv, UNIT);
   g_autofree char *symbol = NULL;
   const TrammelUnit *unit;
 
@@ -204,7 +95,7 @@ read_unit (Reader *reader, GError **error)
     }
   unit = trammel_unit_find (TRAMMEL_DIMENSION_ANGLE, symbol);
   if (!unit)
-    return refuse_text (reader, UNIT, field, _ ("a unit such as mm, in or deg"), error);
+    return trammel_csv_reader_refuse_field (&reader->csv, UNIT, _ ("a unit such as mm, in or deg"), error);
   reader->factor = trammel_unit_factor (unit) * 180 / G_PI;
   return TRUE;
 }
@@ -212,7 +103,7 @@ read_unit (Reader *reader, GError **error)
 static gboolean
 read_kind (Reader *reader, TrammelReading *reading, GError **error)
 {
-  const TrammelCsvField *field = field_of (reader, TRAMMEL_COLUMN_KIND);
+  const TrammelCsvField *field = trammel_csv_reader_field (&reader->csv, TRAMMEL_COLUMN_KIND);
 
   for (int kind = 0; kind < TRAMMEL_N_READING_KINDS; kind++)
     if (field_is (field, trammel_reading_kind_key ((TrammelReadingKind)kind)))
@@ -221,7 +112,8 @@ read_kind (Reader *reader, TrammelReading *reading, GError **error)
         return TRUE;
       }
   if (field->length == 0)
-    return refuse_text (reader, TRAMMEL_COLUMN_KIND, field, _ ("a kind of reading such as “outside”"), error);
+    return trammel_csv_reader_refuse_field (&reader->csv, TRAMMEL_COLUMN_KIND,
+                                            _ ("a kind of reading such as “outside”"), error);
   return read_as_typed (reader, TRAMMEL_COLUMN_KIND, reading, error);
 }
 
@@ -241,12 +133,13 @@ remember_direction (Reader *reader, const TrammelCsvField *field, const TrammelD
 static gboolean
 read_along (Reader *reader, TrammelReading *reading, GError **error)
 {
-  const TrammelCsvField *field = field_of (reader, TRAMMEL_COLUMN_ALONG);
+  const TrammelCsvField *field = trammel_csv_reader_field (&reader->csv, TRAMMEL_COLUMN_ALONG);
 
   if (field->length == 0 && reading->kind == TRAMMEL_READING_HEIGHT)
     return reading->has_along = trammel_direction_parse ("Z", &reading->along, error);
   if (field->length == 0)
-    return refuse_text (reader, TRAMMEL_COLUMN_ALONG, field, _ ("a direction such as X, X+Y or XY@30"), error);
+    return trammel_csv_reader_refuse_field (&reader->csv, TRAMMEL_COLUMN_ALONG,
+                                            _ ("a direction such as X, X+Y or XY@30"), error);
   for (gsize i = 0; i < KNOWN_DIRECTIONS; i++)
     {
       const KnownDirection *known = &reader->directions[i];
@@ -259,7 +152,8 @@ read_along (Reader *reader, TrammelReading *reading, GError **error)
   if (!read_as_typed (reader, TRAMMEL_COLUMN_ALONG, reading, error))
     return FALSE;
   if (!reading->has_along) /* nothing but white space in quotes */
-    return refuse_text (reader, TRAMMEL_COLUMN_ALONG, field, _ ("a direction such as X, X+Y or XY@30"), error);
+    return trammel_csv_reader_refuse_field (&reader->csv, TRAMMEL_COLUMN_ALONG,
+                                            _ ("a direction such as X, X+Y or XY@30"), error);
   remember_direction (reader, field, &reading->along);
   return TRUE;
 }
@@ -269,13 +163,14 @@ read_number (const Reader *reader, const TrammelCsvField *field, double *out)
 {
   if (trammel_number_from_text (field->text, (gssize)field->length, FALSE, out))
     return TRUE;
-  return reader->scanner.separator != ',' && trammel_number_from_text (field->text, (gssize)field->length, TRUE, out);
+  return reader->csv.scanner.separator != ','
+         && trammel_number_from_text (field->text, (gssize)field->length, TRUE, out);
 }
 
 static gboolean
 read_amount (Reader *reader, TrammelColumn column, TrammelReading *reading, double *out, GError **error)
 {
-  const TrammelCsvField *field = field_of (reader, (int)column);
+  const TrammelCsvField *field = trammel_csv_reader_field (&reader->csv, (int)column);
   double number;
 
   if (field->length == 0)
@@ -286,15 +181,16 @@ read_amount (Reader *reader, TrammelColumn column, TrammelReading *reading, doub
       *out = number * reader->factor;
       return TRUE;
     }
-  if (reader->scanner.separator == ',' && memchr (field->text, ',', field->length))
-    return refuse_text (reader, (int)column, field, _ ("a decimal point, where commas separate the columns,"), error);
+  if (reader->csv.scanner.separator == ',' && memchr (field->text, ',', field->length))
+    return trammel_csv_reader_refuse_field (&reader->csv, (int)column,
+                                            _ ("a decimal point, where commas separate the columns,"), error);
   return read_as_typed (reader, column, reading, error);
 }
 
 static gboolean
 read_run (Reader *reader, TrammelReading *reading, GError **error)
 {
-  const TrammelCsvField *field = field_of (reader, TRAMMEL_COLUMN_RUN);
+  const TrammelCsvField *field = trammel_csv_reader_field (&reader->csv, TRAMMEL_COLUMN_RUN);
   double run;
 
   if (field->length == 0)
@@ -305,13 +201,13 @@ read_run (Reader *reader, TrammelReading *reading, GError **error)
       reading->run = (int)run;
       return TRUE;
     }
-  return refuse_text (reader, TRAMMEL_COLUMN_RUN, field, _ ("the number of a run (1, 2, …)"), error);
+  return trammel_csv_reader_refuse_field (&reader->csv, TRAMMEL_COLUMN_RUN, _ ("the number of a run (1, 2, …)"), error);
 }
 
 static gboolean
 read_approach (Reader *reader, TrammelReading *reading, GError **error)
 {
-  const TrammelCsvField *field = field_of (reader, TRAMMEL_COLUMN_APPROACH);
+  const TrammelCsvField *field = trammel_csv_reader_field (&reader->csv, TRAMMEL_COLUMN_APPROACH);
 
   if (field->length == 0)
     return TRUE;
@@ -327,38 +223,9 @@ read_approach (Reader *reader, TrammelReading *reading, GError **error)
 static GRefString *
 read_name (Reader *reader, TrammelColumn column)
 {
-  const TrammelCsvField *field = field_of (reader, (int)column);
+  const TrammelCsvField *field = trammel_csv_reader_field (&reader->csv, (int)column);
 
   return trammel_text_cache_get (&reader->cache, field->text, field->length);
-}
-
-/* As many fields as the header has; blank ones at the end, as spreadsheets leave them, do no harm. */
-static gboolean
-check_fields (const Reader *reader, GError **error)
-{
-  const TrammelCsvScanner *scanner = &reader->scanner;
-  g_autofree char *why = NULL;
-
-  for (gsize i = 0; i < scanner->n_fields && !why; i++)
-    {
-      const TrammelCsvField *field = &scanner->fields[i];
-
-      if (field->length == 0 || (i < reader->n_fields && reader->headed[i]))
-        continue;
-      if (i < reader->n_fields)
-        {
-          g_autofree char *found = trammel_error_excerpt (field->text, (gssize)field->length);
-
-          why = g_strdup_printf (_ ("found “%s” under no heading; a blank field is wanted there"), found);
-        }
-      else
-        why = g_strdup_printf (_ ("found %zu fields; %zu, as in the header line, are wanted"), scanner->n_fields,
-                               reader->n_fields);
-    }
-  if (!why && scanner->n_fields < reader->n_fields)
-    why = g_strdup_printf (_ ("found %zu fields; %zu, as in the header line, are wanted"), scanner->n_fields,
-                           reader->n_fields);
-  return !why || refuse_line (reader, why, error);
 }
 
 static gboolean
@@ -371,9 +238,8 @@ read_cells (Reader *reader, TrammelReading *reading, GError **error)
       || !read_run (reader, reading, error))
     return FALSE;
   if (isnan (reading->nominal) && trammel_reading_kind_needs_nominal (reading->kind))
-    return check_headed (reader, TRAMMEL_COLUMN_NOMINAL, error)
-           && refuse_text (reader, TRAMMEL_COLUMN_NOMINAL, field_of (reader, TRAMMEL_COLUMN_NOMINAL),
-                           _ ("the commanded length"), error);
+    return trammel_csv_reader_check_headed (&reader->csv, TRAMMEL_COLUMN_NOMINAL, error)
+           && trammel_csv_reader_refuse_field (&reader->csv, TRAMMEL_COLUMN_NOMINAL, _ ("the commanded length"), error);
   reading->instrument = read_name (reader, TRAMMEL_COLUMN_INSTRUMENT);
   reading->set = read_name (reader, TRAMMEL_COLUMN_SET);
   reading->note = read_name (reader, TRAMMEL_COLUMN_NOTE);
@@ -385,13 +251,11 @@ read_line (Reader *reader, TrammelReading *reading, GError **error)
 {
   g_autoptr (GError) why = NULL;
 
-  if (reader->scanner.problem)
-    return refuse_line (reader, reader->scanner.problem, error);
-  if (!check_fields (reader, error) || !read_cells (reader, reading, error))
+  if (!trammel_csv_reader_check_row (&reader->csv, error) || !read_cells (reader, reading, error))
     return FALSE;
   if (!trammel_reading_is_complete (reading) || trammel_reading_check (reading, &why))
     return TRUE;
-  return refuse_line (reader, why->message, error);
+  return trammel_csv_reader_refuse_line (&reader->csv, why->message, error);
 }
 
 /* About how many readings are to come; growing to millions by doubling would copy them all again and again. */
@@ -425,16 +289,16 @@ reserve_rows (gsize n)
 static TrammelReadings *
 read_lines (Reader *reader, GError **error)
 {
-  g_autoptr (GArray) rows = reserve_rows (estimate_lines (&reader->scanner));
+  g_autoptr (GArray) rows = reserve_rows (estimate_lines (&reader->csv.scanner));
 
-  while (trammel_csv_scanner_next (&reader->scanner))
+  while (trammel_csv_scanner_next (&reader->csv.scanner))
     {
       TrammelReading *reading;
 
       if (rows->len == TRAMMEL_MAX_READINGS)
         {
           g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_TOO_LARGE, _ ("%s: found more than %d readings"),
-                       reader->name, TRAMMEL_MAX_READINGS);
+                       reader->csv.name, TRAMMEL_MAX_READINGS);
           return NULL;
         }
       g_array_set_size (rows, rows->len + 1);
@@ -449,7 +313,8 @@ read_lines (Reader *reader, GError **error)
 TrammelReadings *
 trammel_readings_csv_read (const char *data, gsize length, const char *name, GError **error)
 {
-  Reader reader = { .name = name };
+  const char *keys[N_CSV_COLUMNS];
+  Reader reader = { .factor = 1 };
   TrammelReadings *readings = NULL;
 
   g_return_val_if_fail ((data != NULL || length == 0) && name != NULL, NULL);
@@ -460,11 +325,11 @@ trammel_readings_csv_read (const char *data, gsize length, const char *name, GEr
       return NULL;
     }
   for (int column = 0; column < N_CSV_COLUMNS; column++)
-    reader.field_of[column] = NO_FIELD;
-  trammel_csv_scanner_init (&reader.scanner, data, length);
+    keys[column] = column == UNIT ? "unit" : trammel_column_key ((TrammelColumn)column);
+  trammel_csv_reader_init (&reader.csv, name, keys, N_CSV_COLUMNS, data, length);
   if (read_header (&reader, error))
     readings = read_lines (&reader, error);
-  trammel_csv_scanner_clear (&reader.scanner);
+  trammel_csv_reader_clear (&reader.csv);
   trammel_text_cache_clear (&reader.cache);
   return readings;
 }

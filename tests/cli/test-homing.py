@@ -2,7 +2,7 @@
 """Repeated homing: what the command reads and says. Numbers by hand."""
 import math
 
-from command import Skip, close, has_locale, main, run, written
+from command import Skip, axis, close, has_locale, machine, main, reading, run, written
 
 FOUR = "1\n2\n4\n5\n"  # mean 3, s = √(10/3), slope 1.4
 CSV = "measured,run,set\n" + "".join(f"{v},{i},slow\n" for i, v in enumerate((1.0, 1.01, 0.99, 1.0), 1)) \
@@ -73,6 +73,85 @@ def test_two_sets_are_compared():
     assert only["n"] == 4 and "groups" not in only
     words = homing(CSV).out
     assert "slow" in words and "scatters less" in words
+
+
+def home(along, measured, **more):
+    return {"kind": "home", "along": along, "measured": measured, **more}
+
+
+def homes_of_machine(readings, *options, status=0, **changes):
+    return run("homing", written("homes.trammel", machine(readings=readings, **changes)), *options, status=status)
+
+
+def test_homes_of_a_machine():
+    readings = [reading("travel", "X", 100, 99.9), *(home("X", v) for v in (1, 2)), home("Z", 9), home("X", None),
+                *(home("X", v) for v in (4, 5)), home("Z", 9.5)]
+    got, wanted = homes_of_machine(readings, "--json").json(), found(FOUR)
+    for key in wanted:
+        if key not in ("axis", "layer", "readings"):
+            assert got[key] == wanted[key], key
+    assert wanted["axis"] is None and got["axis"] == "X"
+    assert [r["index"] for r in got["readings"]] == [1, 2, 5, 6]
+    assert list(got) == list(wanted)
+    # A first layer goes by Z; by X only where it is asked for
+    assert wanted["layer"]["height"] == 0.2 and got["layer"] is None
+    assert homes_of_machine(readings, "--layer", "0.3", "--json").json()["layer"]["height"] == 0.3
+    of_z = homes_of_machine(readings, "--axis", "Z", "--json").json()
+    assert of_z["n"] == 2 and of_z["mean"] == 9.25 and of_z["layer"]["height"] == 0.2
+    out = homes_of_machine(readings).out
+    assert "axis X" in out and "4 homes" in out and "first layer" not in out, out
+
+
+def test_sets_of_a_machine():
+    readings = [home("X", v, set="slow", approach="-", run=i) for i, v in enumerate((1.0, 1.01, 0.99, 1.0), 1)]
+    readings += [home("X", v, set="fast", approach="-", run=i) for i, v in enumerate((1.5, 1.2, 1.9, 1.4), 1)]
+    got = homes_of_machine(readings, "--json").json()
+    assert [g["group"] for g in got["groups"]] == ["slow -", "fast -"]
+    close(got["comparison"]["welch"]["difference"], -0.5)
+    fast = homes_of_machine(readings, "--set", "fast", "--json").json()
+    assert fast["n"] == 4 and "groups" not in fast
+    close(fast["mean"], 1.5)
+
+
+def test_outliers_of_a_machine_by_their_row():
+    readings = [home("Y", 0), home("Y", 0)] + [home("X", v) for v in (1, 1.01, 0.99, 1, 1.02, 0.98, 1.01, 0.99, 3)]
+    got = homes_of_machine(readings, "--axis", "X", "--json").json()
+    assert [o["index"] for o in got["outliers"]] == [10]
+    assert "reading 11" in homes_of_machine(readings, "--axis", "X").out
+
+
+def test_units_of_a_machine():
+    readings = [home("X", v * 25.4) for v in (0.001, 0.002, 0.004, 0.005)]
+    out = homes_of_machine(readings, "--layer", "0.02in", display_unit="in").out
+    assert "mean 0.0030 in" in out and "first layer of 0.02 in" in out, out
+    table = axis("A", "rotary", {"type": "table"})
+    del table["travel"]
+    turned = [home("A", f"{v} deg") for v in (1, 2, 4, 5)]
+    assert homes_of_machine(turned, "--json", axes=[table]).json()["mean"] == 3
+    assert "mean 3.00°" in homes_of_machine(turned, axes=[table]).out
+    assert "axis A turns" in homes_of_machine(turned, "--layer", "0.2", axes=[table], status=2).err
+
+
+def test_homes_of_a_file_of_readings():
+    text = "kind,along,nominal,measured\ntravel,X,100,99\nhome,X,,1\nhome,Z,,7\nhome,X,,2\nhome,Z,,8\n"
+    assert found(text)["axis"] == "X" and found(text)["mean"] == 1.5
+    assert found(text, "--axis", "Z")["mean"] == 7.5
+    assert found(FOUR, "--axis", "Z")["n"] == 4
+    refused(text, "no home readings along Y", options=("--axis", "Y"))
+
+
+def test_faults_of_a_machine():
+    one = [home("X", 1)]
+    assert "no home readings" in homes_of_machine([reading("travel", "X", 100, 99)], status=1).err
+    assert "found 1 readings" in homes_of_machine(one, status=1).err
+    assert "no axis W" in homes_of_machine(one, "--axis", "W", status=1).err
+    assert "no home readings along Y" in homes_of_machine(one, "--axis", "Y", status=1).err
+    assert "readings[1]: the machine has no axis W" in homes_of_machine([*one, home("W", 1)], status=1).err
+    assert "readings[1]: " in homes_of_machine([*one, home("X+Y", 1)], status=1).err
+    assert "--axis" in homes_of_machine(one, "--axis", "XY", status=2).err
+    path = written("homes.trammel", machine(readings=one))
+    assert "one of them" in run("homing", path, "--readings", written("homes.csv", FOUR), status=2).err
+    assert "only one machine" in run("homing", path, path, status=2).err
 
 
 def test_approach_makes_sets_too():
