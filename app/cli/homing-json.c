@@ -186,6 +186,9 @@ cli_homing_print_json (const CliHomingAnswer *answer)
       json_text_integer (&json, "n", (gint64)answer->n_touches);
       json_text_number (&json, "value", answer->offset.value);
       json_text_number (&json, "u", answer->offset.u);
+      json_text_number (&json, "dof", answer->offset.freedom);
+      json_text_number (&json, "low", answer->offset.low);
+      json_text_number (&json, "high", answer->offset.high);
       json_text_close (&json, '}');
     }
   write_groups (&json, answer);

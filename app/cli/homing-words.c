@@ -61,6 +61,8 @@ append_figures (const Words *words, const TrammelHoming *homing)
                           ngettext ("%u home: mean %s, s %s, range %s (%s to %s).\n",
                                     "%u homes: mean %s, s %s, range %s (%s to %s).\n", homing->n),
                           (guint)homing->n, mean, s, range, low, high);
+  if (homing->s == 0)
+    g_string_append (words->text, _ ("All of them read alike: they scatter less than the instrument can show.\n"));
 }
 
 static void
@@ -164,34 +166,50 @@ append_offset (const Words *words, const CliHomingAnswer *answer)
     return;
   const double factor = trammel_unit_factor (words->unit);
   g_autofree char *value
-      = trammel_display_interval (answer->offset.value / factor, 1.959963984540054 * answer->offset.u / factor);
+      = trammel_display_interval (answer->offset.value / factor, (answer->offset.high - answer->offset.value) / factor);
   /* Translators: value ± half-width, and their unit */
   g_string_append_printf (words->text, _ ("From the switch to the bed: %s %s (95 %%).\n"), value,
                           trammel_unit_symbol (words->unit));
 }
 
 static void
-append_comparison (const Words *words, const CliHomingAnswer *answer)
+append_scatters (const Words *words, const TrammelHomingReport *report)
 {
-  const TrammelHomingComparison *compared = &answer->report->comparison;
-  const TrammelHomingSet *a = &answer->report->groups[0], *b = &answer->report->groups[1];
+  const TrammelHomingSet *a = &report->groups[0], *b = &report->groups[1];
   const TrammelHomingSet *better = a->homing.s <= b->homing.s ? a : b;
-  g_autofree char *f_p = probability (compared->f_p);
-  g_autofree char *t_p = probability (compared->t_p);
-  const TrammelHomingSet *farther = compared->difference >= 0 ? a : b, *other = farther == a ? b : a;
-  g_autofree char *difference = place (words, fabs (compared->difference), compared->u);
+  g_autofree char *p = probability (report->comparison.f_p);
 
-  if (compared->f_p < TRAMMEL_HOMING_SIGNIFICANCE)
-    g_string_append_printf (words->text, _ ("“%s” scatters less (F test, %s).\n"), better->name, f_p);
+  if (isnan (report->comparison.f_p))
+    g_string_append_printf (words->text,
+                            _ ("“%s” all read alike, so that the step of the instrument hides how they scatter; read "
+                               "finer to compare the two.\n"),
+                            better->name);
+  else if (report->comparison.f_p < TRAMMEL_HOMING_SIGNIFICANCE)
+    g_string_append_printf (words->text, _ ("“%s” scatters less (F test, %s).\n"), better->name, p);
   else
-    g_string_append_printf (words->text, _ ("Neither scatters more than the other beyond chance (F test, %s).\n"), f_p);
-  if (compared->t_p < TRAMMEL_HOMING_SIGNIFICANCE)
+    g_string_append_printf (words->text, _ ("Neither scatters more than the other beyond chance (F test, %s).\n"), p);
+}
+
+static void
+append_places (const Words *words, const TrammelHomingReport *report)
+{
+  const TrammelHomingComparison *compared = &report->comparison;
+  const TrammelHomingSet *farther = &report->groups[compared->difference >= 0 ? 0 : 1];
+  const TrammelHomingSet *other = &report->groups[compared->difference >= 0 ? 1 : 0];
+  g_autofree char *difference = place (words, fabs (compared->difference), compared->u);
+  g_autofree char *p = probability (compared->t_p);
+
+  if (isnan (compared->t_p))
+    g_string_append_printf (words->text,
+                            _ ("“%s” ends %s farther than “%s”, as far as the steps of the instrument tell.\n"),
+                            farther->name, difference, other->name);
+  else if (compared->t_p < TRAMMEL_HOMING_SIGNIFICANCE)
     g_string_append_printf (words->text, _ ("“%s” ends %s farther than “%s” (Welch's test, %s).\n"), farther->name,
-                            difference, other->name, t_p);
+                            difference, other->name, p);
   else
     g_string_append_printf (words->text,
                             _ ("They end at the same place, as far as can be told: %s apart (Welch's test, %s).\n"),
-                            difference, t_p);
+                            difference, p);
 }
 
 static void
@@ -221,7 +239,10 @@ cli_homing_print_words (const CliHomingAnswer *answer)
   append_set (&words, &answer->report->all);
   append_layer (&words, answer);
   if (answer->report->has_comparison)
-    append_comparison (&words, answer);
+    {
+      append_scatters (&words, answer->report);
+      append_places (&words, answer->report);
+    }
   append_floor (&words, answer);
   append_offset (&words, answer);
   cli_say (stdout, text->str);

@@ -111,7 +111,7 @@ read_offset (const Options *options, CliHomingAnswer *answer, GError **error)
     }
   answer->n_touches = touches->len;
   answer->offset = trammel_homing_offset ((const double *)(gconstpointer)touches->data, touches->len,
-                                          answer->report->all.homing.s, gauge, u);
+                                          &answer->report->all.homing, gauge, u);
   answer->has_offset = TRUE;
   return TRUE;
 }

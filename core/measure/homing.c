@@ -9,6 +9,8 @@
 #include "measure/tolerance.h"
 
 #define FEWEST_LEFT 3
+/* Beyond this many degrees of freedom Student's t is the normal distribution. */
+#define MANY 1e7
 
 /* --- mean and scatter --- */
 
@@ -202,11 +204,23 @@ trammel_homing_outliers (const double *values, gsize n)
 
 /* --- two approaches --- */
 
+static double
+p_of_equal_variances (const TrammelHoming *a, const TrammelHoming *b)
+{
+  const double ratio = (a->s * a->s) / (b->s * b->s), na = (double)a->n, nb = (double)b->n;
+
+  if (a->s == 0 && b->s == 0)
+    return 1;
+  if (a->s == 0 || b->s == 0)
+    return NAN;
+  return MIN (1, 2 * MIN (gsl_cdf_fdist_P (ratio, na - 1, nb - 1), gsl_cdf_fdist_Q (ratio, na - 1, nb - 1)));
+}
+
 TrammelHomingComparison
 trammel_homing_compare (const TrammelHoming *a, const TrammelHoming *b)
 {
   TrammelHomingComparison compared = { 0 };
-  double na, nb, va, vb, below, above;
+  double na, nb, va, vb;
 
   g_return_val_if_fail (a != NULL && b != NULL, compared);
 
@@ -214,15 +228,13 @@ trammel_homing_compare (const TrammelHoming *a, const TrammelHoming *b)
   nb = (double)b->n;
   va = a->s * a->s / na;
   vb = b->s * b->s / nb;
-  compared.ratio = a->s == 0 && b->s == 0 ? NAN : (a->s * a->s) / (b->s * b->s);
-  below = isnan (compared.ratio) ? NAN : gsl_cdf_fdist_P (compared.ratio, na - 1, nb - 1);
-  above = isnan (compared.ratio) ? NAN : gsl_cdf_fdist_Q (compared.ratio, na - 1, nb - 1);
-  compared.f_p = isnan (compared.ratio) ? 1 : isinf (compared.ratio) ? 0 : MIN (1, 2 * MIN (below, above));
+  compared.ratio = b->s > 0 ? (a->s * a->s) / (b->s * b->s) : NAN;
+  compared.f_p = p_of_equal_variances (a, b);
   compared.difference = a->mean - b->mean;
   compared.u = sqrt (va + vb);
-  compared.freedom = (va + vb) * (va + vb) / (va * va / (na - 1) + vb * vb / (nb - 1));
-  compared.t = ratio_to_u (compared.difference, compared.u);
-  compared.t_p = two_sided_p (compared.t, isnan (compared.freedom) ? na + nb - 2 : compared.freedom);
+  compared.freedom = compared.u > 0 ? (va + vb) * (va + vb) / (va * va / (na - 1) + vb * vb / (nb - 1)) : na + nb - 2;
+  compared.t = compared.u > 0 ? compared.difference / compared.u : compared.difference == 0 ? 0 : NAN;
+  compared.t_p = two_sided_p (compared.t, compared.freedom);
   return compared;
 }
 
@@ -236,18 +248,43 @@ trammel_homing_floor (double speed, double delay)
   return (TrammelHomingFloor){ range, range / sqrt (12) };
 }
 
-TrammelHomingOffset
-trammel_homing_offset (const double *touches, gsize n, double s_home, double gauge, double u_gauge)
+/* s of one touch, and its degrees of freedom. */
+static double
+scatter_of_touch (const double *touches, gsize n, double mean, const TrammelHoming *homing, double *freedom)
 {
-  TrammelHomingOffset offset = { NAN, NAN };
-  double mean, u;
+  const double own = n > 1 ? scatter_of (touches, n, mean) : 0, own_freedom = (double)n - 1;
+  const double home_freedom = (double)homing->n - 1;
+
+  *freedom = own_freedom;
+  if (n > 1 && own >= homing->s)
+    return own;
+  *freedom += home_freedom;
+  return sqrt ((own_freedom * own * own + home_freedom * homing->s * homing->s) / *freedom);
+}
+
+static double
+t_quantile (double tail, double freedom)
+{
+  return freedom < MANY ? gsl_cdf_tdist_Qinv (tail, freedom) : gsl_cdf_ugaussian_Qinv (tail);
+}
+
+TrammelHomingOffset
+trammel_homing_offset (const double *touches, gsize n, const TrammelHoming *homing, double gauge, double u_gauge)
+{
+  TrammelHomingOffset offset = { NAN, NAN, NAN, NAN, NAN };
+  double mean, u, freedom, reach;
 
   g_return_val_if_fail (touches != NULL && n > 0, offset);
+  g_return_val_if_fail (homing != NULL && homing->n > 1, offset);
 
   mean = mean_of (touches, n);
-  u = n > 1 ? scatter_of (touches, n, mean) / sqrt ((double)n) : s_home;
+  u = scatter_of_touch (touches, n, mean, homing, &freedom) / sqrt ((double)n);
   offset.value = mean - gauge;
   offset.u = hypot (u, u_gauge);
+  offset.freedom = u > 0 ? freedom * pow (offset.u / u, 4) : HUGE_VAL;
+  reach = t_quantile ((1 - TRAMMEL_HOMING_CONFIDENCE) / 2, offset.freedom) * offset.u;
+  offset.low = offset.value - reach;
+  offset.high = offset.value + reach;
   return offset;
 }
 

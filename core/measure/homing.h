@@ -71,13 +71,16 @@ double trammel_homing_grubbs_critical (gsize n, double significance);
 /* Two ways of approaching the switch. */
 typedef struct
 {
-  double ratio;         /* s_a²/s_b²; NaN where both are 0 */
-  double f_p;           /* two-sided p-value of equal variances. Source: NIST/SEMATECH e-Handbook, 1.3.5.9 */
+  double ratio; /* s_a²/s_b²; NaN where s_b is 0 */
+  /* Two-sided p-value of equal variances; 1 where both are 0. Source: NIST/SEMATECH e-Handbook, 1.3.5.9 */
+  double f_p;
   double difference, u; /* mean of a less mean of b */
-  double freedom;       /* Welch-Satterthwaite */
+  double freedom;       /* Welch-Satterthwaite; n_a + n_b − 2 where neither scatters */
   double t, t_p; /* of equal means. Source: B. L. Welch, Biometrika 34 (1947) 28; NIST/SEMATECH e-Handbook, 1.3.5.3 */
 } TrammelHomingComparison;
 
+/* Homes that all read alike show the step of the instrument, not the scatter of the switch: where one of the two does,
+ * the F test cannot be made and f_p is NaN; where both do, at different places, t and t_p are NaN. */
 TrammelHomingComparison trammel_homing_compare (const TrammelHoming *a, const TrammelHoming *b);
 
 /* What the switch cannot better: the controller looks at it every @delay seconds while it comes at @speed (mm/s), so
@@ -95,11 +98,24 @@ TrammelHomingFloor trammel_homing_floor (double speed, double delay);
 typedef struct
 {
   double value, u;
+  double freedom;   /* effective, of u; HUGE_VAL where nothing but the gauge is uncertain */
+  double low, high; /* 95 % interval, by Student's t with it */
 } TrammelHomingOffset;
 
-/* @touches: @n ≥ 1 of them, each after a home of its own. u combines their scatter over √n (for one touch the @s_home
- * of the homing itself) with the gauge's @u_gauge. Source: JCGM 100:2008 (GUM), 5.1.2. */
-TrammelHomingOffset trammel_homing_offset (const double *touches, gsize n, double s_home, double gauge, double u_gauge);
+/**
+ * trammel_homing_offset:
+ * @touches: @n ≥ 1 of them, each after a home of its own
+ * @homing: that of the switch
+ *
+ * u combines the scatter s of one touch, over √n, with the gauge's @u_gauge. Every touch has the scatter of its home in
+ * it, so it cannot scatter less than homing does: where the touches look as if they did (few of them, all alike, or
+ * only one), the two variances are pooled, weighted with their degrees of freedom, which is the estimate of greatest
+ * likelihood under that order. The gauge's u counts with infinite degrees of freedom. Sources: JCGM 100:2008 (GUM),
+ * 5.1.2 and G.4.1; R. E. Barlow, D. J. Bartholomew, J. M. Bremner, H. D. Brunk, Statistical Inference under Order
+ * Restrictions (Wiley, 1972), pooling of adjacent violators (from memory).
+ */
+TrammelHomingOffset trammel_homing_offset (const double *touches, gsize n, const TrammelHoming *homing, double gauge,
+                                           double u_gauge);
 
 /* (transfer full): what the scatter means for a first layer of @layer mm, in words. */
 char *trammel_homing_meaning (const TrammelHoming *homing, double layer);

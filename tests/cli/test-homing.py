@@ -168,9 +168,20 @@ def test_floor():
 
 
 def test_offset_to_the_bed():
+    # Touches scatter more than homing (s² = 0.01 of 3, against 0.04): their own s counts, with 2 degrees of freedom
+    got = found("1\n1.1\n1.2\n", "--touch", "1.5,1.7,1.9", "--gauge", "0.1±0.1")["offset"]
+    close(got["value"], 1.6)
+    close(got["u"], math.sqrt(0.04 / 3 + 0.01))
+    close(got["dof"], 2 * (1.75) ** 2, 1e-9)
+    assert got["low"] < 1.6 - 1.96 * got["u"] and got["high"] > 1.6 + 1.96 * got["u"]
+    # They seem to scatter less (s² = 10/3 of 4 homes): pooled, (2·0.04 + 3·10/3)/5
     got = found(FOUR, "--touch", "1.5,1.7,1.9", "--gauge", "0.1±0.1")
-    close(got["offset"]["value"], 1.6)
-    close(got["offset"]["u"], math.sqrt(0.04 / 3 + 0.01))
+    close(got["offset"]["u"], math.sqrt((0.08 + 10) / 5 / 3 + 0.01))
+    # All alike, and so are the homes: the gauge is all there is
+    got = found("3\n3\n3\n", "--touch", "1.5,1.5", "--gauge", "0.5±0.1")["offset"]
+    assert got["dof"] is None
+    close(got["u"], 0.1)
+    close(got["high"], 1 + 1.959963984540054 * 0.1)
     got = found(FOUR, "--touch", "1.5", "--gauge", "4 ± 1 thou")
     close(got["offset"]["value"], 1.5 - 0.1016)
     close(got["offset"]["u"], math.hypot(math.sqrt(10 / 3), 0.0254))
@@ -227,6 +238,19 @@ def test_which_set_ends_farther():
         f"{v},far\n" for v in (2.0, 2.01, 2.02))
     out = homing(rows).out
     assert "“far” ends 1" in out and "farther than “near”" in out, out
+
+
+def test_a_set_that_reads_all_alike():
+    rows = "measured,set\n" + "".join(f"{v},fine\n" for v in (1.0, 1.0, 1.0)) + "".join(
+        f"{v},wild\n" for v in (1.0, 1.2, 1.4))
+    compared = found(rows)["comparison"]
+    assert compared["f_test"]["p_value"] is None
+    close(compared["welch"]["dof"], 2)
+    out = homing(rows).out
+    assert "scatter less than the instrument" in out and "“fine” all read alike" in out, out
+    still = found("measured,set\n1,a\n1,a\n2,b\n2,b\n")["comparison"]
+    assert still["welch"]["p_value"] is None and still["welch"]["dof"] == 2
+    assert "steps of the instrument" in homing("measured,set\n1,a\n1,a\n2,b\n2,b\n").out
 
 
 def test_wrong_usage():

@@ -137,9 +137,9 @@ static const struct
   gsize n;
   double coverage, factor;
 } factors[] = {
-  { 2, 0.95, 36.519 }, { 2, 0.99, 46.944 }, { 3, 0.99, 12.647 },  { 4, 0.99, 8.221 },  { 5, 0.90, 4.291 },
-  { 5, 0.95, 5.077 },  { 5, 0.99, 6.598 },  { 10, 0.95, 3.393 },  { 10, 0.99, 4.437 }, { 20, 0.99, 3.621 },
-  { 30, 0.99, 3.355 }, { 50, 0.99, 3.129 },
+  { 2, 0.95, 36.519 }, { 2, 0.99, 46.944 }, { 3, 0.99, 12.647 }, { 4, 0.99, 8.221 },
+  { 5, 0.90, 4.291 },  { 5, 0.95, 5.077 },  { 5, 0.99, 6.598 },  { 10, 0.95, 3.393 },
+  { 10, 0.99, 4.437 }, { 20, 0.99, 3.621 }, { 30, 0.99, 3.355 }, { 50, 0.99, 3.129 },
 };
 
 START_TEST (tolerance_factors)
@@ -206,38 +206,116 @@ END_TEST
 
 START_TEST (two_approaches)
 {
-  const double a[] = { 1, 2, 4, 5 }, same[] = { 3, 3, 3 };
-  const TrammelHoming first = analysed (a, 4), second = analysed (same, 3);
+  const double a[] = { 1, 2, 4, 5 };
+  const TrammelHoming first = analysed (a, 4);
   const TrammelHomingComparison equal = trammel_homing_compare (&first, &first);
   ck_assert_double_eq (equal.ratio, 1);
   ck_assert_double_eq_tol (equal.f_p, 1, 1e-12);
   ck_assert_double_eq (equal.difference, 0);
   ck_assert_double_eq_tol (equal.t_p, 1, 1e-12);
   ck_assert_double_eq_tol (equal.freedom, 6, 1e-12);
-
-  const TrammelHomingComparison exact = trammel_homing_compare (&first, &second);
-  ck_assert_double_eq (exact.f_p, 0);
-  ck_assert_double_eq_tol (exact.freedom, 3, 1e-12); /* of the one that scatters */
-  const TrammelHomingComparison still = trammel_homing_compare (&second, &second);
-  ck_assert_double_eq (still.f_p, 1);
-  ck_assert_double_eq (still.t_p, 1);
 }
 END_TEST
 
-START_TEST (floor_and_offset)
+/* By hand: where one of the two reads all alike, its variance is 0 and Welch's formula leaves u = s_a/√n_a with n_a − 1
+ * degrees of freedom; an F of 0 or ∞ would claim certainty for what the step of the instrument hides. */
+START_TEST (one_reads_all_alike)
+{
+  const double a[] = { 1, 2, 4, 5 }, same[] = { 2, 2, 2 };
+  const TrammelHoming first = analysed (a, 4), second = analysed (same, 3);
+  const TrammelHomingComparison one = trammel_homing_compare (&first, &second);
+  ck_assert (isnan (one.ratio) && isnan (one.f_p));
+  ck_assert_double_eq_tol (one.u, sqrt (10.0 / 12), 1e-15);
+  ck_assert_double_eq_tol (one.freedom, 3, 1e-12);
+  ck_assert_double_eq_tol (one.t, 1 / sqrt (10.0 / 12), 1e-14);
+  const TrammelHomingComparison other = trammel_homing_compare (&second, &first);
+  ck_assert_double_eq (other.ratio, 0);
+  ck_assert (isnan (other.f_p));
+  ck_assert_double_eq (other.t_p, one.t_p);
+}
+END_TEST
+
+START_TEST (both_read_all_alike)
+{
+  const double a[] = { 1, 1, 1, 1 }, b[] = { 1, 1, 1 }, c[] = { 1.01, 1.01 };
+  const TrammelHoming first = analysed (a, 4), second = analysed (b, 3), third = analysed (c, 2);
+  const TrammelHomingComparison same = trammel_homing_compare (&first, &second);
+  ck_assert_double_eq (same.f_p, 1);
+  ck_assert_double_eq (same.freedom, 5);
+  ck_assert_double_eq (same.t, 0);
+  ck_assert_double_eq (same.t_p, 1);
+  const TrammelHomingComparison apart = trammel_homing_compare (&first, &third);
+  ck_assert_double_eq_tol (apart.difference, -0.01, 1e-15);
+  ck_assert_double_eq (apart.u, 0);
+  ck_assert_double_eq (apart.freedom, 4);
+  ck_assert (isnan (apart.t) && isnan (apart.t_p));
+}
+END_TEST
+
+START_TEST (floor_of_polling)
 {
   const TrammelHomingFloor least = trammel_homing_floor (6, 0.002);
   ck_assert_double_eq_tol (least.range, 0.012, 1e-17);
   ck_assert_double_eq_tol (least.s, 0.0034641016151377544, 1e-17); /* 0.012/√12 = 0.002·√3 */
+}
+END_TEST
 
+static TrammelHoming
+homing_of (double s, gsize n)
+{
+  return (TrammelHoming){ .n = n, .s = s };
+}
+
+/* By hand; t of 97.5 % with 2, 6 and 7 degrees of freedom from tables: 4.3027, 2.4469, 2.3646. */
+START_TEST (offset_by_touches)
+{
   const double touches[] = { 1.5, 1.7, 1.9 };
-  /* s = 0.2: 0.2/√3, and 0.1 of the gauge */
-  const TrammelHomingOffset offset = trammel_homing_offset (touches, 3, 9, 0.1, 0.1);
-  ck_assert_double_eq_tol (offset.value, 1.6, 1e-15);
-  ck_assert_double_eq_tol (offset.u, sqrt (0.04 / 3 + 0.01), 1e-15);
-  const TrammelHomingOffset single = trammel_homing_offset (touches, 1, 0.03, 0.5, 0.04);
-  ck_assert_double_eq_tol (single.value, 1, 1e-15);
-  ck_assert_double_eq_tol (single.u, 0.05, 1e-15);
+  const TrammelHoming fine = homing_of (0.1, 5), coarse = homing_of (0.4, 5);
+  /* s = 0.2, more than 0.1 of homing: 0.2/√3 with 2 degrees of freedom */
+  const TrammelHomingOffset plain = trammel_homing_offset (touches, 3, &fine, 0.1, 0);
+  ck_assert_double_eq_tol (plain.value, 1.6, 1e-15);
+  ck_assert_double_eq_tol (plain.u, 0.2 / sqrt (3), 1e-15);
+  ck_assert_double_eq_tol (plain.freedom, 2, 1e-12);
+  ck_assert_double_eq_tol ((plain.high - 1.6) / plain.u, 4.3027, 1e-4);
+  ck_assert_double_eq_tol (1.6 - plain.low, plain.high - 1.6, 1e-14);
+  /* and 0.1 of the gauge: u² = 0.04/3 + 0.01 = 7/300, freedom 2 (7/4)² = 6.125 (GUM, G.4.1) */
+  const TrammelHomingOffset gauged = trammel_homing_offset (touches, 3, &fine, 0.1, 0.1);
+  ck_assert_double_eq_tol (gauged.u, sqrt (7.0 / 300), 1e-15);
+  ck_assert_double_eq_tol (gauged.freedom, 6.125, 1e-12);
+  ck_assert_double_eq_tol ((gauged.high - 1.6) / gauged.u, 2.4469 - 0.125 * (2.4469 - 2.3646), 2e-3);
+  /* Less than 0.4 of homing: pooled, (2·0.04 + 4·0.16)/6 = 0.12, 0.12/3 = 0.04 with 6 */
+  const TrammelHomingOffset pooled = trammel_homing_offset (touches, 3, &coarse, 0.1, 0);
+  ck_assert_double_eq_tol (pooled.u, 0.2, 1e-15);
+  ck_assert_double_eq_tol (pooled.freedom, 6, 1e-12);
+  ck_assert_double_eq_tol ((pooled.high - 1.6) / pooled.u, 2.4469, 1e-4);
+}
+END_TEST
+
+/* Touches all alike are not certain: the homes before them scattered. By hand: 4·0.09/(2 + 4) = 0.06, over 3. */
+START_TEST (offset_by_touches_all_alike)
+{
+  const double touches[] = { 1.5, 1.5, 1.5 };
+  const TrammelHoming homing = homing_of (0.3, 5), still = homing_of (0, 5);
+  const TrammelHomingOffset offset = trammel_homing_offset (touches, 3, &homing, 0.5, 0);
+  ck_assert_double_eq (offset.value, 1);
+  ck_assert_double_eq_tol (offset.u, sqrt (0.02), 1e-15);
+  ck_assert_double_eq_tol (offset.freedom, 6, 1e-12);
+  ck_assert_double_eq_tol ((offset.high - 1) / offset.u, 2.4469, 1e-4);
+  /* One touch has the scatter of homing, 4 degrees of freedom: t = 2.7764 (tables) */
+  const TrammelHomingOffset single = trammel_homing_offset (touches, 1, &homing, 0.5, 0.4);
+  ck_assert_double_eq_tol (single.u, 0.5, 1e-15);
+  ck_assert_double_eq_tol (single.freedom, 4 * pow (5.0 / 3, 4), 1e-10);
+  const TrammelHomingOffset bare = trammel_homing_offset (touches, 1, &homing, 0.5, 0);
+  ck_assert_double_eq_tol ((bare.high - 1) / 0.3, 2.7764, 1e-4);
+  /* Nothing scatters anywhere: the gauge is all there is, and it is believed (1.96 of it) */
+  const TrammelHomingOffset gauged = trammel_homing_offset (touches, 3, &still, 0.5, 0.1);
+  ck_assert_double_eq_tol (gauged.u, 0.1, 1e-15);
+  ck_assert (isinf (gauged.freedom));
+  ck_assert_double_eq_tol (gauged.high - 1, 0.1959964, 1e-7);
+  const TrammelHomingOffset exact = trammel_homing_offset (touches, 3, &still, 0.5, 0);
+  ck_assert_double_eq (exact.u, 0);
+  ck_assert_double_eq (exact.low, 1);
+  ck_assert_double_eq (exact.high, 1);
 }
 END_TEST
 
@@ -274,7 +352,11 @@ main (void)
   tcase_add_test (tests, an_outlier);
   tcase_add_test (tests, one_after_the_other);
   tcase_add_test (tests, two_approaches);
-  tcase_add_test (tests, floor_and_offset);
+  tcase_add_test (tests, one_reads_all_alike);
+  tcase_add_test (tests, both_read_all_alike);
+  tcase_add_test (tests, floor_of_polling);
+  tcase_add_test (tests, offset_by_touches);
+  tcase_add_test (tests, offset_by_touches_all_alike);
   tcase_add_test (tests, meaning_for_a_layer);
   suite_add_tcase (suite, tests);
   SRunner *runner = srunner_create (suite);
