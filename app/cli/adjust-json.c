@@ -240,6 +240,46 @@ write_budget (JsonText *json, const TrammelMachine *machine, const TrammelAdjust
 }
 
 static void
+write_lash_of_axis (JsonText *json, const TrammelLashAgreement *agreement)
+{
+  const char letter[] = { agreement->letter, '\0' };
+
+  json_text_open (json, NULL, '{');
+  json_text_string (json, "axis", letter);
+  json_text_open (json, "sources", '[');
+  for (guint i = 0; i < agreement->n; i++)
+    {
+      const TrammelSourceLash *lash = &agreement->sources[i];
+
+      json_text_open (json, NULL, '{');
+      json_text_string (json, "source", trammel_lash_source_key (lash->source));
+      json_text_number (json, "value", lash->value);
+      json_text_number (json, "u", lash->u);
+      json_text_integer (json, "readings", (gint64)lash->n_readings);
+      json_text_close (json, '}');
+    }
+  json_text_close (json, ']');
+  json_text_number (json, "p_value", agreement->p_value);
+  if (isnan (agreement->p_value))
+    json_text_null (json, "agree");
+  else
+    json_text_flag (json, "agree", agreement->agree);
+  json_text_close (json, '}');
+}
+
+static void
+write_lash (JsonText *json, const TrammelAdjustment *adjustment)
+{
+  gsize n;
+  const TrammelLashAgreement *agreements = trammel_adjustment_lash (adjustment, &n);
+
+  json_text_open (json, "lash", '[');
+  for (gsize i = 0; i < n; i++)
+    write_lash_of_axis (json, &agreements[i]);
+  json_text_close (json, ']');
+}
+
+static void
 write_trials_of_axis (JsonText *json, const TrammelMonteCarloAxis *axis)
 {
   const char letter[] = { axis->letter, '\0' };
@@ -300,6 +340,7 @@ cli_adjust_print_json (const TrammelMachine *machine, const TrammelAdjustment *a
   write_explanations (&json, machine, adjustment);
   write_next (&json, machine, adjustment, how);
   write_budget (&json, machine, adjustment, how);
+  write_lash (&json, adjustment);
   write_trials (&json, trials);
   json_text_close (&json, '}');
   json_text_print (&json);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "draw/display.h"
+#include "draw/lash-sentences.h"
 #include "draw/sentences.h"
 
 #define LEAST_LEARNED 0.05
@@ -374,5 +375,8 @@ trammel_sentences_result (const TrammelMachine *machine, const TrammelAdjustment
       if (sentence)
         g_ptr_array_add (sentences, sentence);
     }
+  const TrammelLashAgreement *agreements = trammel_adjustment_lash (adjustment, &n);
+  for (gsize i = 0; i < n; i++)
+    g_ptr_array_add (sentences, trammel_sentences_lash (machine, &agreements[i]));
   return sentences;
 }

@@ -29,7 +29,8 @@ char *trammel_sentences_parameter (const TrammelMachine *machine, const TrammelP
 char *trammel_sentences_suspect (const TrammelMachine *machine, const TrammelReading *reading,
                                  const TrammelFitted *fitted, gsize number);
 
-/* The whole result: every axis that has a scale, then every other unknown that has something to tell. Strings, freed
+/* The whole result: every axis that has a scale, then every other unknown that has something to tell, then whether the
+ * ways in which lash was found agree. Strings, freed
  * with the array; (transfer full). Suspects and the adjustment's own warnings are not among them. */
 GPtrArray *trammel_sentences_result (const TrammelMachine *machine, const TrammelAdjustment *adjustment);
 

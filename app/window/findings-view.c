@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "draw/lash-sentences.h"
 #include "draw/piece-drawing.h"
 #include "draw/sentences.h"
 #include "window/rewrite.h"
@@ -211,6 +212,13 @@ show_sentences (TrammelFindingsView *self, const TrammelMachine *machine, const 
                                       : trammel_sentences_parameter (machine, &parameters[i]);
       if (!sentence)
         continue;
+      line = next_line (self, self->sentences, line, make_sentence);
+      trammel_rewrite_label (GTK_LABEL (line), sentence);
+    }
+  const TrammelLashAgreement *agreements = trammel_adjustment_lash (adjustment, &n);
+  for (gsize i = 0; i < n; i++)
+    {
+      g_autofree char *sentence = trammel_sentences_lash (machine, &agreements[i]);
       line = next_line (self, self->sentences, line, make_sentence);
       trammel_rewrite_label (GTK_LABEL (line), sentence);
     }

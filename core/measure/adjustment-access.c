@@ -135,6 +135,15 @@ trammel_adjustment_repeats (const TrammelAdjustment *adjustment)
   return adjustment->has_repeats ? &adjustment->repeats : NULL;
 }
 
+const TrammelLashAgreement *
+trammel_adjustment_lash (const TrammelAdjustment *adjustment, gsize *n)
+{
+  g_return_val_if_fail (adjustment != NULL && n != NULL, NULL);
+
+  *n = adjustment->lash != NULL ? adjustment->lash->len : 0;
+  return *n > 0 ? (const TrammelLashAgreement *)(gpointer)adjustment->lash->data : NULL;
+}
+
 double
 trammel_adjustment_coverage_factor (const TrammelAdjustment *adjustment)
 {

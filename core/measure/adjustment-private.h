@@ -23,6 +23,7 @@ struct _TrammelAdjustment
   gsize n_readings;
   gboolean has_repeats;
   TrammelRepeats repeats;
+  GArray *lash; /* (nullable): of TrammelLashAgreement */
 
   TrammelScatter scatter;
   gboolean robust;

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure/adjustment-private.h"
+#include "measure/lash-private.h"
 #include "measure/repeats-private.h"
 
 #include <gsl/gsl_cdf.h>
@@ -251,6 +252,8 @@ keep_factor (TrammelAdjustment *adjustment, TrammelFit *fit)
 static gboolean
 fill (TrammelAdjustment *adjustment, TrammelFit *fit, GError **error)
 {
+  if (!trammel_lash_compare (fit, &adjustment->lash, error))
+    return FALSE;
   adjustment->has_repeats = !fit->input->robust && trammel_repeats_find (fit, &adjustment->repeats);
   take_over (adjustment, fit);
   find_chi2 (adjustment, fit);
@@ -314,6 +317,7 @@ trammel_adjustment_unref (TrammelAdjustment *adjustment)
   g_free (adjustment->column_of_parameter);
   g_free (adjustment->axes);
   free (adjustment->fitted);
+  g_clear_pointer (&adjustment->lash, g_array_unref);
   g_strfreev (adjustment->warnings);
   g_free (adjustment);
 }

@@ -4,6 +4,7 @@
 #include <gio/gio.h>
 #include "base/quantity.h"
 #include "measure/instrument.h"
+#include "measure/lash.h"
 #include "measure/reading.h"
 #include "measure/repeats.h"
 #include "measure/stated.h"
@@ -135,6 +136,9 @@ double trammel_adjustment_sigma (const TrammelAdjustment *adjustment);
 /* Pure error and lack of fit; NULL when nothing was read more than once, in a robust fit,
  * and beyond TRAMMEL_REPEATS_MOST_READINGS. Borrowed. */
 const TrammelRepeats *trammel_adjustment_repeats (const TrammelAdjustment *adjustment);
+/* For every axis whose lash was found in more than one way, whether these agree. Borrowed; NULL and 0 when there is no
+ * such axis. */
+const TrammelLashAgreement *trammel_adjustment_lash (const TrammelAdjustment *adjustment, gsize *n);
 /* Half-width of a 95 % interval in units of u: 1.96, or Student's t. */
 double trammel_adjustment_coverage_factor (const TrammelAdjustment *adjustment);
 /* NULL-terminated, translated sentences: what could not be told apart and which further reading would tell it,

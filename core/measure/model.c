@@ -117,9 +117,9 @@ evaluate_printed (const TrammelUnknowns *unknowns, const double *values, const T
 
 static inline void
 lose_lash (const TrammelUnknowns *unknowns, const double *values, const TrammelReading *reading, double share,
-           TrammelModelRow *row)
+           TrammelLashSource source, TrammelModelRow *row)
 {
-  int lash = unknowns->lash[reading->along.axes[0] - 'A'];
+  int lash = unknowns->lash[reading->along.axes[0] - 'A'][source];
 
   row->predicted -= share * value_at (values, lash);
   depend (row, lash, -share);
@@ -138,14 +138,14 @@ evaluate_length (const TrammelUnknowns *unknowns, const double *values, const Tr
   if (reading->kind == TRAMMEL_READING_REVERSAL)
     {
       row->predicted = 0;
-      lose_lash (unknowns, values, reading, -1, row);
+      lose_lash (unknowns, values, reading, -1, TRAMMEL_LASH_FROM_REVERSALS, row);
       return;
     }
   row->predicted = landed (unknowns, values, reading, 1, row);
   if (reading->kind == TRAMMEL_READING_TRAVEL)
     {
       if (reading->approach == TRAMMEL_APPROACH_REVERSED)
-        lose_lash (unknowns, values, reading, 1, row);
+        lose_lash (unknowns, values, reading, 1, TRAMMEL_LASH_FROM_TRAVEL, row);
       return;
     }
 
@@ -153,9 +153,9 @@ evaluate_length (const TrammelUnknowns *unknowns, const double *values, const Tr
   row->predicted += value_at (values, parameter);
   depend (row, parameter, 1);
   if (reading->approach == TRAMMEL_APPROACH_UP)
-    lose_lash (unknowns, values, reading, 0.5, row);
+    lose_lash (unknowns, values, reading, 0.5, TRAMMEL_LASH_FROM_POSITIONS, row);
   else if (reading->approach == TRAMMEL_APPROACH_DOWN)
-    lose_lash (unknowns, values, reading, -0.5, row);
+    lose_lash (unknowns, values, reading, -0.5, TRAMMEL_LASH_FROM_POSITIONS, row);
 }
 
 /* What the instrument shows of the length in @row. */

@@ -33,13 +33,16 @@ typedef struct
   gint16 shrink;
   gint16 bead;
   gint16 foot;
-  gint16 lash[TRAMMEL_N_LETTERS];
-  GArray *gauges;        /* of TrammelGauge */
-  double part_strain;    /* of the printed part */
-  GPtrArray *datums;     /* of their keys, in the order of their first reading */
-  GHashTable *datum_ids; /* key → place in `datums` + 1 */
-  int last_datum;        /* place of the one that was touched last; −1: none yet */
-  guint first_datum;     /* parameter of datum 0 */
+  gint16 lash[TRAMMEL_N_LETTERS][TRAMMEL_N_LASH_SOURCES]; /* all sources of an axis have one, unless it is split */
+  guint8 lash_sources[TRAMMEL_N_LETTERS];                 /* bit per TrammelLashSource that the readings have */
+  guint32 split_lash;                    /* bit per letter: a lash per source, about which nothing is stated */
+  guint8 untold_lash[TRAMMEL_N_LETTERS]; /* split: bit per source whose readings cannot tell it; held near 0 */
+  GArray *gauges;                        /* of TrammelGauge */
+  double part_strain;                    /* of the printed part */
+  GPtrArray *datums;                     /* of their keys, in the order of their first reading */
+  GHashTable *datum_ids;                 /* key → place in `datums` + 1 */
+  int last_datum;                        /* place of the one that was touched last; −1: none yet */
+  guint first_datum;                     /* parameter of datum 0 */
 } TrammelUnknowns;
 
 void trammel_unknowns_init (TrammelUnknowns *unknowns);

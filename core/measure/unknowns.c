@@ -14,6 +14,8 @@
 #define GREATEST_STATED 1e9
 /* Below this a stated value is fixed. */
 #define LEAST_STATED_U 1e-12
+/* Far more than any lash, so that it says nothing of it. mm. */
+#define UNTOLD_U 1e3
 
 const guint8 trammel_skew_axes[TRAMMEL_N_SKEWS][2] = { { 0, 1 }, { 0, 2 }, { 1, 2 } };
 
@@ -68,7 +70,11 @@ trammel_unknowns_init (TrammelUnknowns *unknowns)
 {
   memset (unknowns, 0, sizeof *unknowns);
   for (int i = 0; i < TRAMMEL_N_LETTERS; i++)
-    unknowns->scale[i] = unknowns->lash[i] = -1;
+    {
+      unknowns->scale[i] = -1;
+      for (int source = 0; source < TRAMMEL_N_LASH_SOURCES; source++)
+        unknowns->lash[i][source] = -1;
+    }
   for (int i = 0; i < TRAMMEL_N_SKEWS; i++)
     unknowns->skew[i] = -1;
   unknowns->shrink = unknowns->bead = unknowns->foot = -1;
@@ -185,13 +191,23 @@ touch_instrument (TrammelUnknowns *unknowns, const TrammelReading *reading)
     gauge->scale = TOUCHED;
 }
 
+static void
+touch_lash (TrammelUnknowns *unknowns, const TrammelReading *reading)
+{
+  const int letter = reading->along.axes[0] - 'A', source = trammel_lash_source_of (reading);
+
+  if (source < 0)
+    return;
+  unknowns->lash[letter][source] = TOUCHED;
+  unknowns->lash_sources[letter] |= (guint8)(1u << source);
+}
+
 gboolean
 trammel_unknowns_touch (TrammelUnknowns *unknowns, const TrammelReading *reading)
 {
-  int letter = reading->along.axes[0] - 'A';
-
   if (reading->kind != TRAMMEL_READING_REVERSAL)
     touch_direction (unknowns, reading);
+  touch_lash (unknowns, reading);
   touch_instrument (unknowns, reading);
   switch ((TrammelReadingKind)reading->kind)
     {
@@ -207,18 +223,13 @@ trammel_unknowns_touch (TrammelUnknowns *unknowns, const TrammelReading *reading
     case TRAMMEL_READING_HEIGHT:
       unknowns->foot = unknowns->shrink = TOUCHED;
       return TRUE;
-    case TRAMMEL_READING_TRAVEL:
-      if (reading->approach == TRAMMEL_APPROACH_REVERSED)
-        unknowns->lash[letter] = TOUCHED;
-      return TRUE;
-    case TRAMMEL_READING_REVERSAL:
-      unknowns->lash[letter] = TOUCHED;
-      return TRUE;
     case TRAMMEL_READING_POSITION:
-    default:
-      if (reading->approach != TRAMMEL_APPROACH_NONE)
-        unknowns->lash[letter] = TOUCHED;
       return touch_datum (unknowns, reading);
+    case TRAMMEL_READING_TRAVEL:
+    case TRAMMEL_READING_REVERSAL:
+    case TRAMMEL_READING_HOME:
+    default:
+      return TRUE;
     }
 }
 
@@ -242,6 +253,36 @@ append_per_axis (TrammelUnknowns *unknowns, const char *axes, gint16 places[TRAM
   for (const char *axis = axes; *axis != '\0'; axis++)
     if (g_ascii_isupper (*axis) && places[*axis - 'A'] == TOUCHED)
       places[*axis - 'A'] = append (unknowns, kind, *axis, '\0', g_strdup_printf ("%s.%c", word, *axis));
+}
+
+static gint16
+append_split_lash (TrammelUnknowns *unknowns, char letter, int source)
+{
+  char *name = g_strdup_printf ("lash.%c.%s", letter, trammel_lash_source_key ((TrammelLashSource)source));
+  const gint16 place = append (unknowns, TRAMMEL_PARAMETER_LASH, letter, '\0', name);
+
+  unknowns->parameters[place].has_stated = unknowns->untold_lash[letter - 'A'] >> source & 1;
+  unknowns->parameters[place].stated_u = UNTOLD_U;
+  return place;
+}
+
+static void
+append_lash_of_axis (TrammelUnknowns *unknowns, char letter)
+{
+  gint16 *places = unknowns->lash[letter - 'A'];
+  gint16 shared = -1;
+
+  for (int source = 0; source < TRAMMEL_N_LASH_SOURCES; source++)
+    {
+      if (places[source] != TOUCHED)
+        continue;
+      if (unknowns->split_lash & 1u << (letter - 'A'))
+        places[source] = append_split_lash (unknowns, letter, source);
+      else if (shared < 0)
+        shared = append (unknowns, TRAMMEL_PARAMETER_LASH, letter, '\0', g_strdup_printf ("lash.%c", letter));
+    }
+  for (int source = 0; shared >= 0 && source < TRAMMEL_N_LASH_SOURCES; source++)
+    places[source] = shared;
 }
 
 static void
@@ -282,7 +323,9 @@ append_all (TrammelUnknowns *unknowns, const char *axes)
   append_if_touched (unknowns, &unknowns->shrink, TRAMMEL_PARAMETER_SHRINK, "shrink");
   append_if_touched (unknowns, &unknowns->bead, TRAMMEL_PARAMETER_BEAD, "bead");
   append_if_touched (unknowns, &unknowns->foot, TRAMMEL_PARAMETER_FOOT, "foot");
-  append_per_axis (unknowns, axes, unknowns->lash, TRAMMEL_PARAMETER_LASH, "lash");
+  for (const char *axis = axes; *axis != '\0'; axis++)
+    if (g_ascii_isupper (*axis))
+      append_lash_of_axis (unknowns, *axis);
   append_instruments (unknowns);
   unknowns->first_datum = unknowns->n;
   for (guint i = 0; i < unknowns->datums->len; i++)
@@ -294,10 +337,15 @@ append_all (TrammelUnknowns *unknowns, const char *axes)
 }
 
 static gboolean
+is_stated_already (const TrammelUnknowns *unknowns, const TrammelParameter *parameter)
+{
+  return parameter->kind == TRAMMEL_PARAMETER_INSTRUMENT
+         || (parameter->kind == TRAMMEL_PARAMETER_LASH && unknowns->split_lash & 1u << (parameter->axes[0] - 'A'));
+}
+
+static gboolean
 state (TrammelParameter *parameter, const TrammelAdjustmentInput *input, GError **error)
 {
-  if (parameter->kind == TRAMMEL_PARAMETER_INSTRUMENT)
-    return TRUE;
   if (input->scatter == TRAMMEL_SCATTER_STATED)
     parameter->has_stated = parameter->stated_is_default
         = trammel_stated_default (parameter->kind, &parameter->stated_value, &parameter->stated_u);
@@ -327,8 +375,8 @@ state (TrammelParameter *parameter, const TrammelAdjustmentInput *input, GError 
 gboolean
 trammel_unknowns_arrange (TrammelUnknowns *unknowns, const TrammelAdjustmentInput *input, GError **error)
 {
-  unknowns->parameters = g_new0 (TrammelParameter, 2 * TRAMMEL_N_LETTERS + TRAMMEL_N_SKEWS + 3 + unknowns->gauges->len
-                                                       + unknowns->datums->len);
+  unknowns->parameters = g_new0 (TrammelParameter, (1 + TRAMMEL_N_LASH_SOURCES) * TRAMMEL_N_LETTERS + TRAMMEL_N_SKEWS
+                                                       + 3 + unknowns->gauges->len + unknowns->datums->len);
   append_all (unknowns, input->axes);
   if (unknowns->n > TRAMMEL_MAX_PARAMETERS)
     {
@@ -337,7 +385,7 @@ trammel_unknowns_arrange (TrammelUnknowns *unknowns, const TrammelAdjustmentInpu
       return FALSE;
     }
   for (guint i = 0; i < unknowns->n; i++)
-    if (!state (&unknowns->parameters[i], input, error))
+    if (!is_stated_already (unknowns, &unknowns->parameters[i]) && !state (&unknowns->parameters[i], input, error))
       return FALSE;
   return TRUE;
 }

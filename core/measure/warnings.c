@@ -198,13 +198,13 @@ warn_of_lack_of_fit (const TrammelAdjustment *adjustment, GPtrArray *warnings)
                          repeats->f, p));
 }
 
-/* What @reading measures, of @mm (degrees along a rotary axis). (transfer full) */
+/* @mm along an axis (degrees along a rotary one). (transfer full) */
 static char *
-amount_text (const TrammelAdjustmentInput *input, const TrammelReading *reading, double mm, int digits)
+amount_text (const TrammelAdjustmentInput *input, char letter, double mm, int digits)
 {
   const TrammelUnit *unit = input->unit ? input->unit : trammel_unit_base (TRAMMEL_DIMENSION_LENGTH);
 
-  if (input->rotary && strchr (input->rotary, reading->along.axes[0]))
+  if (input->rotary && strchr (input->rotary, letter))
     return g_strdup_printf ("%.*g°", digits, mm);
   return g_strdup_printf ("%.*g %s", digits, mm / trammel_unit_factor (unit), trammel_unit_symbol (unit));
 }
@@ -213,19 +213,59 @@ static char *
 suspect_sentence (const TrammelAdjustmentInput *input, const TrammelFitted *fitted, gsize i)
 {
   const TrammelReading *reading = &input->readings[i];
+  const char letter = reading->along.axes[0];
   g_autofree char *along = trammel_direction_to_text (&reading->along);
-  g_autofree char *measured = amount_text (input, reading, reading->measured, 6);
-  g_autofree char *residual = amount_text (input, reading, fabs (fitted->residual), 3);
+  g_autofree char *measured = amount_text (input, letter, reading->measured, 6);
+  g_autofree char *residual = amount_text (input, letter, fabs (fitted->residual), 3);
 
   if (isnan (reading->nominal))
     /* Translators: number of the row, kind of reading, along what, measured value, difference */
     return g_strdup_printf (_ ("Row %u (%s %s, measured %s) is %s off what the other readings say; measure it again."),
                             (guint)i + 1, trammel_reading_kind_label (reading->kind), along, measured, residual);
 
-  g_autofree char *nominal = amount_text (input, reading, reading->nominal, 6);
+  g_autofree char *nominal = amount_text (input, letter, reading->nominal, 6);
   /* Translators: number of the row, kind of reading, along what, nominal and measured value, difference */
   return g_strdup_printf (_ ("Row %u (%s %s %s, measured %s) is %s off what the other readings say; measure it again."),
                           (guint)i + 1, trammel_reading_kind_label (reading->kind), along, nominal, measured, residual);
+}
+
+/* "0.12 mm by positions, 0.31 mm by reversals" (transfer full) */
+static char *
+values_by_source (const TrammelAdjustmentInput *input, const TrammelLashAgreement *agreement)
+{
+  g_autoptr (GPtrArray) values = g_ptr_array_new_with_free_func (g_free);
+
+  for (guint i = 0; i < agreement->n; i++)
+    {
+      const TrammelSourceLash *lash = &agreement->sources[i];
+      if (isnan (lash->value))
+        continue;
+      g_autofree char *amount = amount_text (input, agreement->letter, lash->value, 3);
+      g_ptr_array_add (values, g_strdup_printf (_ ("%s by %s"), amount, trammel_lash_source_label (lash->source)));
+    }
+  g_ptr_array_add (values, NULL);
+  return g_strjoinv (_ (", "), (char **)values->pdata);
+}
+
+static void
+warn_of_lash (const TrammelAdjustment *adjustment, const TrammelFit *fit, GPtrArray *warnings)
+{
+  gsize n;
+  const TrammelLashAgreement *agreements = trammel_adjustment_lash (adjustment, &n);
+
+  for (gsize i = 0; i < n; i++)
+    {
+      if (agreements[i].agree)
+        continue;
+      g_autofree char *values = values_by_source (fit->input, &agreements[i]);
+      g_autofree char *p = p_in_words (agreements[i].p_value);
+      /* Translators: axis, "0.12 mm by positions, 0.31 mm by reversals", "= 0.003" */
+      warn (warnings,
+            g_strdup_printf (_ ("The ways in which the lash of %c was found do not agree: %s (p %s). Play under the "
+                                "push of an indicator, the drag of a pen or of fresh plastic need not be the same; or "
+                                "a row was misread, or an approach entered the wrong way round."),
+                             agreements[i].letter, values, p));
+    }
 }
 
 static void
@@ -278,6 +318,7 @@ trammel_adjustment_find_warnings (const TrammelAdjustment *adjustment, const Tra
                        "of them; its uncertainty is very great.")));
   warn_of_scatter (adjustment, warnings);
   warn_of_lack_of_fit (adjustment, warnings);
+  warn_of_lash (adjustment, fit, warnings);
   warn_of_suspects (adjustment, fit, warnings);
   warn_of_entangled (adjustment, fit, warnings);
   warn_of_rows (adjustment, fit, warnings);

@@ -113,7 +113,8 @@ def test_one_travel_by_hand():
 
 def test_exactly_the_keys_of_the_contract():
     result = adjust([reading("outside", "X", 100, 99.6), reading("inside", "X", 80, 79.5)])
-    assert list(result) == ["axes", "parameters", "readings", "fit", "warnings", "explanations", "next", "budget"]
+    assert list(result) == ["axes", "parameters", "readings", "fit", "warnings", "explanations", "next", "budget",
+                            "lash"]
     assert list(result["axes"][0]) == ["letter", "scale_error", "u", "counts_per_unit", "significant", "learned"]
     assert list(result["axes"][0]["counts_per_unit"]) == ["in_force", "corrected", "u", "low", "high"]
     assert list(result["parameters"][0]) == ["name", "value", "u", "low", "high", "stated", "learned"]
@@ -360,6 +361,43 @@ def test_trials():
     assert "trials" in run("adjust", path, "--trials", "5000").out
     run("adjust", path, "--trials", "3", status=2)
     assert "robust" in run("adjust", path, "--trials", "5000", "--robust", status=1).err
+
+
+def both_sides(reversal):
+    rows = [reading("position", "X", target, 1 + target - side * 0.05, u=0.01, approach="+" if side > 0 else "-")
+            for target in (0, 50, 100) for side in (1, -1)]
+    return rows + [reading("reversal", "X", 30, reversal, u=0.01), {"kind": "reversal", "along": "X", "u": 0.01,
+                                                                    "measured": reversal}]
+
+
+def test_ways_to_find_lash_are_compared():
+    # 2·0.05 by three pairs of positions: u = 0.01·√(2/3); by two reversals: 0.01/√2
+    found = adjust(both_sides(0.11))["lash"]
+    assert [(line["axis"], line["agree"]) for line in found] == [("X", True)]
+    positions, reversals = found[0]["sources"]
+    assert (positions["source"], positions["readings"]) == ("positions", 6)
+    assert (reversals["source"], reversals["readings"]) == ("reversals", 2)
+    close(positions["value"], 0.1, absolute=1e-9)
+    close(positions["u"], 0.01 * math.sqrt(2 / 3), 1e-9)
+    close(reversals["value"], 0.11, absolute=1e-9)
+    close(reversals["u"], 0.01 / math.sqrt(2), 1e-9)
+    # z = 0.01/(0.01·√(2/3 + 1/2)) = 0.92582, p = 0.3545
+    close(found[0]["p_value"], math.erfc(1 / math.sqrt(2 / 3 + 1 / 2) / math.sqrt(2)), 1e-6)
+    assert adjust(both_sides(0.11)[:-2])["lash"] == []
+
+
+def test_ways_to_find_lash_that_disagree_are_told():
+    result = adjust(both_sides(0.2))
+    assert result["lash"][0]["agree"] is False
+    assert any("lash of X" in warning and "do not agree" in warning for warning in result["warnings"])
+    words = run("adjust", written("disagree.trammel", machine(readings=both_sides(0.2)))).out
+    assert "Lash of X:" in words and "they do not agree" in words
+    words = run("adjust", written("agree.trammel", machine(readings=both_sides(0.11)))).out
+    assert "they agree (p 0.35" in words, words
+    alone = [reading("travel", "Y", 100, 99.8, approach="reversed"), {"kind": "reversal", "along": "Y", "measured": 0.2}]
+    found = adjust(alone)["lash"][0]
+    assert found["p_value"] is None and found["agree"] is None
+    assert [source["value"] is None for source in found["sources"]] == [True, False]
 
 
 main(globals())
