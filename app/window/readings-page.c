@@ -9,6 +9,7 @@
 #include "window/instruments-editor.h"
 #include "window/piece-rows.h"
 #include "window/piece-view.h"
+#include "window/position-entry.h"
 #include "window/reading-hints.h"
 #include "window/rewrite.h"
 #include "window/sheet.h"
@@ -26,6 +27,8 @@ struct _TrammelReadingsPage
   GtkWidget *news_icon;
   GtkWidget *news_text;
   GtkWidget *empty;
+  TrammelPositionEntry *positions;
+  GtkWidget *work;
   GtkWidget *sheet_place;
   TrammelSheet *sheet;
   GtkWidget *status_icon;
@@ -75,6 +78,59 @@ add_square (GSimpleAction *action, GVariant *parameter, gpointer data)
   tell_news (self, text, FALSE);
   if (first >= 0)
     trammel_sheet_go_to (self->sheet, first, TRAMMEL_COLUMN_MEASURED);
+}
+
+/* A position test, entered in the sheet's place */
+
+static void
+show_empty (TrammelReadingsPage *self)
+{
+  gsize n = trammel_readings_length (trammel_machine_readings (trammel_session_machine (self->session)));
+  gtk_widget_set_visible (self->empty, n == 0 && gtk_widget_get_visible (self->work));
+}
+
+static void
+show_entry (TrammelReadingsPage *self, gboolean shown)
+{
+  gtk_widget_set_visible (GTK_WIDGET (self->positions), shown);
+  gtk_widget_set_visible (self->work, !shown);
+  show_empty (self);
+}
+
+static void
+enter_positions (TrammelReadingsPage *self, const char *text)
+{
+  put_news_away (self);
+  show_entry (self, TRUE);
+  trammel_position_entry_begin (self->positions, text);
+}
+
+static void
+position_test (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  enter_positions (data, NULL);
+}
+
+static void
+list_pasted (TrammelSheet *sheet, const char *text, TrammelReadingsPage *self)
+{
+  enter_positions (self, text);
+}
+
+static void
+positions_done (TrammelReadingsPage *self, int first)
+{
+  show_entry (self, FALSE);
+  if (first < 0)
+    {
+      gtk_widget_grab_focus (GTK_WIDGET (self->sheet));
+      return;
+    }
+  const gsize n = trammel_readings_length (trammel_machine_readings (trammel_session_machine (self->session)));
+  const gsize n_added = n - (gsize)first;
+  g_autofree char *text = g_strdup_printf (ngettext ("%d reading added.", "%d readings added.", n_added), (int)n_added);
+  tell_news (self, text, FALSE);
+  trammel_sheet_go_to (self->sheet, first, TRAMMEL_COLUMN_MEASURED);
 }
 
 /* The sheet and what belongs to its current row */
@@ -146,8 +202,7 @@ show_summary (TrammelReadingsPage *self)
 static void
 show_all (TrammelReadingsPage *self)
 {
-  gsize n = trammel_readings_length (trammel_machine_readings (trammel_session_machine (self->session)));
-  gtk_widget_set_visible (self->empty, n == 0);
+  show_empty (self);
   show_row (self);
   show_summary (self);
 }
@@ -176,7 +231,10 @@ feature_picked (TrammelReadingsPage *self, gpointer feature)
 static gboolean
 trammel_readings_page_grab_focus (GtkWidget *widget)
 {
-  return gtk_widget_grab_focus (GTK_WIDGET (TRAMMEL_READINGS_PAGE (widget)->sheet));
+  TrammelReadingsPage *self = TRAMMEL_READINGS_PAGE (widget);
+  return gtk_widget_get_visible (self->work)
+             ? gtk_widget_grab_focus (GTK_WIDGET (self->sheet))
+             : gtk_widget_child_focus (GTK_WIDGET (self->positions), GTK_DIR_TAB_FORWARD);
 }
 
 static gboolean
@@ -196,6 +254,13 @@ trammel_readings_page_map (GtkWidget *widget)
 }
 
 static void
+another_machine (TrammelReadingsPage *self)
+{
+  put_news_away (self);
+  show_entry (self, FALSE);
+}
+
+static void
 trammel_readings_page_dispose (GObject *object)
 {
   TrammelReadingsPage *self = TRAMMEL_READINGS_PAGE (object);
@@ -212,6 +277,7 @@ trammel_readings_page_class_init (TrammelReadingsPageClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
   g_type_ensure (TRAMMEL_TYPE_BESIDE);
   g_type_ensure (TRAMMEL_TYPE_PIECE_VIEW);
+  g_type_ensure (TRAMMEL_TYPE_POSITION_ENTRY);
 
   G_OBJECT_CLASS (klass)->dispose = trammel_readings_page_dispose;
   widget_class->grab_focus = trammel_readings_page_grab_focus;
@@ -225,6 +291,8 @@ trammel_readings_page_class_init (TrammelReadingsPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, news_icon);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, news_text);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, empty);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, positions);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, work);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, sheet_place);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, status_icon);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, status);
@@ -232,6 +300,7 @@ trammel_readings_page_class_init (TrammelReadingsPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, heading);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, hint);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, instruments);
+  gtk_widget_class_bind_template_callback (widget_class, positions_done);
   gtk_widget_class_bind_template_callback (widget_class, put_news_away);
   gtk_widget_class_bind_template_callback (widget_class, feature_picked);
 }
@@ -241,6 +310,7 @@ trammel_readings_page_init (TrammelReadingsPage *self)
 {
   static const GActionEntry entries[] = {
     { .name = "add-square", .activate = add_square },
+    { .name = "position-test", .activate = position_test },
   };
   g_autoptr (GSimpleActionGroup) group = g_simple_action_group_new ();
 
@@ -261,11 +331,13 @@ trammel_readings_page_new (TrammelSession *session)
   gtk_widget_insert_action_group (GTK_WIDGET (self), "sheet", trammel_sheet_actions (self->sheet));
   gtk_expander_set_child (GTK_EXPANDER (self->instruments), trammel_instruments_editor_new (session));
 
+  trammel_position_entry_set_session (self->positions, session);
   g_signal_connect (self->sheet, "told", G_CALLBACK (sheet_told), self);
+  g_signal_connect (self->sheet, "list-pasted", G_CALLBACK (list_pasted), self);
   g_signal_connect_swapped (session, "changed", G_CALLBACK (show_all), self);
   g_signal_connect_swapped (session, "adjusted", G_CALLBACK (show_summary), self);
   g_signal_connect_swapped (session, "selection-changed", G_CALLBACK (show_row), self);
-  g_signal_connect_swapped (session, "opened", G_CALLBACK (put_news_away), self);
+  g_signal_connect_swapped (session, "opened", G_CALLBACK (another_machine), self);
   sheet_told (self->sheet, self);
   show_all (self);
   return GTK_WIDGET (self);

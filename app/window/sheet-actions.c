@@ -4,6 +4,8 @@
 
 #include <glib/gi18n.h>
 
+#include "machine/position-list.h"
+
 static gsize
 n_readings (TrammelSheet *self)
 {
@@ -45,6 +47,12 @@ put_pasted (TrammelSheet *self, const char *text)
 {
   gsize n_lost;
   TrammelBlock block = trammel_sheet_block (self);
+  /* Nothing but numbers where words are wanted: what an indicator's list looks like */
+  if (block.left <= TRAMMEL_COLUMN_ALONG && trammel_position_list_is_likely (text))
+    {
+      trammel_sheet_pass_list_on (self, text);
+      return;
+    }
   TrammelReadings *readings
       = trammel_cells_paste (trammel_sheet_readings (self), text, trammel_sheet_unit (self), &block, &n_lost);
   if (!readings)

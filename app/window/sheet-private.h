@@ -76,6 +76,8 @@ TrammelBlock trammel_sheet_block (TrammelSheet *self);
 void trammel_sheet_put (TrammelSheet *self, TrammelReadings *readings, const char *what);
 /* @message is taken; NULL: nothing to say. */
 void trammel_sheet_tell (TrammelSheet *self, char *message, gboolean trouble);
+/* Emits "list-pasted". */
+void trammel_sheet_pass_list_on (TrammelSheet *self, const char *text);
 /* Makes the cell current, as far as there is one; @extend: the selected block grows to it. */
 void trammel_sheet_move_to (TrammelSheet *self, int row, int column, gboolean extend);
 void trammel_sheet_select (TrammelSheet *self, const TrammelBlock *block);

@@ -24,6 +24,7 @@ enum
 enum
 {
   TOLD,
+  LIST_PASTED,
   N_SIGNALS
 };
 static guint signals[N_SIGNALS];
@@ -108,6 +109,12 @@ trammel_sheet_tell (TrammelSheet *self, char *message, gboolean trouble)
   self->message = g_steal_pointer (&owned);
   self->message_is_trouble = trouble;
   g_signal_emit (self, signals[TOLD], 0);
+}
+
+void
+trammel_sheet_pass_list_on (TrammelSheet *self, const char *text)
+{
+  g_signal_emit (self, signals[LIST_PASTED], 0, text);
 }
 
 const char *
@@ -423,6 +430,8 @@ trammel_sheet_class_init (TrammelSheetClass *klass)
   g_object_class_override_property (object_class, PROP_HSCROLL_POLICY, "hscroll-policy");
   g_object_class_override_property (object_class, PROP_VSCROLL_POLICY, "vscroll-policy");
   signals[TOLD] = g_signal_new ("told", TRAMMEL_TYPE_SHEET, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[LIST_PASTED] = g_signal_new ("list-pasted", TRAMMEL_TYPE_SHEET, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                       G_TYPE_NONE, 1, G_TYPE_STRING);
 }
 
 static void

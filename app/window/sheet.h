@@ -15,6 +15,8 @@ G_DECLARE_FINAL_TYPE (TrammelSheet, trammel_sheet, TRAMMEL, SHEET, GtkWidget)
 
 /* Signal:
  *   told (sheet)   what trammel_sheet_message() returns has changed
+ *   list-pasted (sheet, char *text)   a list of targets and values was pasted where kind and direction are wanted; the
+ *                                     sheet has not taken it
  * Actions, to be used by buttons and menus in and around the sheet: sheet.insert-row, sheet.append-row,
  * sheet.delete-rows, sheet.cut, sheet.copy, sheet.paste, sheet.clear, sheet.choose */
 
