@@ -7,8 +7,6 @@
 #include "cli/console.h"
 #include "machine/store.h"
 
-#define LEAST_LEARNED 0.05
-
 static void
 clear_axis (gpointer data)
 {
@@ -20,20 +18,14 @@ clear_axis (gpointer data)
 static void
 find_lash (const TrammelAdjustment *adjustment, CliAxisFacts *axis)
 {
-  const char name[] = { 'l', 'a', 's', 'h', '.', trammel_axis_letter (axis->axis), '\0' };
-  const TrammelParameter *parameters;
-  gsize n;
+  const TrammelParameter *lash
+      = adjustment ? trammel_adjustment_learned_lash (adjustment, trammel_axis_letter (axis->axis)) : NULL;
 
-  if (!adjustment)
+  if (!lash)
     return;
-  parameters = trammel_adjustment_parameters (adjustment, &n);
-  for (gsize i = 0; i < n; i++)
-    if (g_str_equal (parameters[i].name, name) && parameters[i].learned >= LEAST_LEARNED)
-      {
-        axis->lash = parameters[i].value;
-        axis->lash_u = parameters[i].u;
-        axis->lash_half_width = (parameters[i].high - parameters[i].low) / 2;
-      }
+  axis->lash = lash->value;
+  axis->lash_u = lash->u;
+  axis->lash_half_width = (lash->high - lash->low) / 2;
 }
 
 /* NULL when there are no readings to fit, or they cannot be fitted: what the parts tell does not hang on them. */

@@ -7,7 +7,6 @@
 #include "draw/lash-sentences.h"
 #include "draw/sentences.h"
 
-#define LEAST_LEARNED 0.05
 #define PERCENT 100.0
 #define DEGREES (180 / G_PI)
 
@@ -295,7 +294,7 @@ trammel_sentences_parameter (const TrammelMachine *machine, const TrammelParamet
 {
   g_return_val_if_fail (machine != NULL && parameter != NULL, NULL);
 
-  if (parameter->has_stated && !(parameter->learned >= LEAST_LEARNED))
+  if (parameter->has_stated && !(parameter->learned >= TRAMMEL_LEAST_LEARNED))
     return NULL;
   switch (parameter->kind)
     {

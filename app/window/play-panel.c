@@ -9,7 +9,6 @@
 #include "window/sentence-lines.h"
 
 /* Below this share the readings have told next to nothing about the play. */
-#define LEAST_LEARNED 0.05
 
 struct _TrammelPlayPanel
 {
@@ -29,14 +28,8 @@ lash_found (TrammelPlayPanel *self, char letter)
 {
   TrammelSession *session = trammel_axis_panel_session (TRAMMEL_AXIS_PANEL (self));
   const TrammelAdjustment *adjustment = trammel_session_adjustment (session, NULL);
-  const char name[] = { 'l', 'a', 's', 'h', '.', letter, '\0' };
-  gsize n = 0;
-  const TrammelParameter *parameters = adjustment ? trammel_adjustment_parameters (adjustment, &n) : NULL;
 
-  for (gsize i = 0; i < n; i++)
-    if (g_str_equal (parameters[i].name, name) && parameters[i].learned >= LEAST_LEARNED)
-      return &parameters[i];
-  return NULL;
+  return adjustment ? trammel_adjustment_learned_lash (adjustment, letter) : NULL;
 }
 
 static void

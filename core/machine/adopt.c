@@ -119,103 +119,6 @@ trammel_machine_correction (const TrammelMachine *machine, const TrammelAdjustme
   return TRUE;
 }
 
-static gboolean
-has_measurement (const TrammelReading *reading)
-{
-  g_autofree char *unreadable = NULL;
-
-  if (isfinite (reading->measured))
-    return TRUE;
-  unreadable = trammel_reading_faulty (reading, TRAMMEL_COLUMN_MEASURED);
-  return unreadable != NULL;
-}
-
-static guint
-hash_number (double value)
-{
-  return value == value ? g_double_hash (&value) : 0;
-}
-
-static guint
-hash_reading (gconstpointer key)
-{
-  const TrammelReading *reading = key;
-
-  return (hash_number (reading->measured) * 31 + hash_number (reading->nominal)) * 31 + reading->kind;
-}
-
-static gboolean
-equal_readings (gconstpointer a, gconstpointer b)
-{
-  return trammel_reading_equal (a, b);
-}
-
-static void
-append_copy (GArray *rows, const TrammelReading *reading)
-{
-  TrammelReading copy;
-
-  trammel_reading_copy (reading, &copy);
-  g_array_append_val (rows, copy);
-}
-
-static TrammelReadings *
-fitted_rows (const TrammelReadings *readings)
-{
-  GArray *rows = trammel_reading_array_new (0);
-  gsize n;
-  const TrammelReading *all = trammel_readings_rows (readings, &n);
-
-  for (gsize i = 0; i < n; i++)
-    if (trammel_reading_is_fitted (&all[i]))
-      append_copy (rows, &all[i]);
-  return trammel_readings_take (rows);
-}
-
-static GHashTable *
-set_of_rows (const TrammelReadings *readings)
-{
-  GHashTable *set = g_hash_table_new (hash_reading, equal_readings);
-  gsize n;
-  const TrammelReading *rows = trammel_readings_rows (readings, &n);
-
-  for (gsize i = 0; i < n; i++)
-    g_hash_table_add (set, (gpointer)&rows[i]);
-  return set;
-}
-
-/* A row without a direction that can be read might have been along any axis. */
-static gboolean
-touches_any (const TrammelReading *reading, const char *letters)
-{
-  if (!reading->has_along)
-    return TRUE;
-  for (const char *letter = letters; *letter; letter++)
-    if (trammel_direction_touches (&reading->along, *letter))
-      return TRUE;
-  return FALSE;
-}
-
-/* Parts the machine's rows into those that hold on (still to be measured, or along axes whose value stays) and, of the
- * others, those that @used does not hold. */
-static void
-part_rows (const TrammelMachine *machine, const TrammelReadings *used, const char *changed, TrammelReadings **staying,
-           TrammelReadings **set_aside)
-{
-  g_autoptr (GHashTable) in_fit = set_of_rows (used);
-  GArray *stay = trammel_reading_array_new (0), *aside = trammel_reading_array_new (0);
-  gsize n;
-  const TrammelReading *rows = trammel_readings_rows (trammel_machine_readings (machine), &n);
-
-  for (gsize i = 0; i < n; i++)
-    if (!has_measurement (&rows[i]) || !touches_any (&rows[i], changed))
-      append_copy (stay, &rows[i]);
-    else if (!g_hash_table_contains (in_fit, &rows[i]))
-      append_copy (aside, &rows[i]);
-  *staying = trammel_readings_take (stay);
-  *set_aside = trammel_readings_take (aside);
-}
-
 /* The axes to correct, in the machine's order. */
 static char *
 letters_to_adopt (const TrammelMachine *machine, const TrammelAdjustment *adjustment, const char *letters,
@@ -254,68 +157,13 @@ correct_axis (TrammelMachine *machine, const TrammelAdjustment *adjustment, char
 
   if (!trammel_machine_correction (before, adjustment, letter, &correction, error))
     return NULL;
-  change->letter = letter;
-  change->extra = NULL;
+  *change = (TrammelLogChange){ .letter = letter };
   if (!trammel_axis_in_force (trammel_machine_axis (before, (gsize)i), &change->before, &change->before_u, error))
     return NULL;
   change->after = correction.corrected;
   change->after_u = correction.u;
   corrected = trammel_axis_with_in_force (trammel_machine_axis (before, (gsize)i), change->after, change->after_u);
   return trammel_machine_with_axis (before, (gsize)i, corrected, error);
-}
-
-static TrammelLogEntry *
-write_entry (const char *time, const TrammelLogChange *changes, gsize n_changes, const TrammelAdjustment *adjustment)
-{
-  TrammelLogEntry *entry = trammel_log_entry_new (time, changes, n_changes);
-
-  if (trammel_adjustment_scatter (adjustment) == TRAMMEL_SCATTER_ESTIMATED)
-    {
-      g_free (entry->scatter);
-      entry->scatter = g_strdup ("estimated");
-    }
-  entry->dof = trammel_adjustment_dof (adjustment);
-  entry->chi2 = trammel_adjustment_chi2 (adjustment);
-  entry->p_value = trammel_adjustment_p_value (adjustment);
-  entry->birge = trammel_adjustment_birge (adjustment);
-  return entry;
-}
-
-static gboolean
-is_time (const char *text, GError **error)
-{
-  g_autoptr (GDateTime) time = g_date_time_new_from_iso8601 (text, NULL);
-
-  if (time)
-    return TRUE;
-  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE,
-               _ ("found “%s”; date and time as 2026-11-25T09:36:00Z are wanted"), text);
-  return FALSE;
-}
-
-TrammelMachine *
-trammel_machine_log_correction (const TrammelMachine *before, const TrammelMachine *corrected,
-                                const TrammelLogChange *changes, gsize n_changes, const TrammelAdjustment *adjustment,
-                                const TrammelReadings *fitted_readings, const char *time, const char *note,
-                                GError **error)
-{
-  g_autoptr (TrammelMachine) logged = NULL;
-  g_autoptr (TrammelLogEntry) entry = NULL;
-  g_autoptr (TrammelReadings) staying = NULL;
-  char letters[TRAMMEL_MAX_AXES + 1] = "";
-
-  if (!is_time (time, error))
-    return NULL;
-  for (gsize i = 0; i < n_changes; i++)
-    letters[i] = changes[i].letter;
-  entry = write_entry (time, changes, n_changes, adjustment);
-  entry->note = g_strdup (note);
-  trammel_readings_unref (entry->readings);
-  trammel_readings_unref (entry->set_aside);
-  entry->readings = fitted_rows (fitted_readings);
-  part_rows (before, entry->readings, letters, &staying, &entry->set_aside);
-  logged = trammel_machine_with_log_entry (corrected, entry);
-  return trammel_machine_with_readings (logged, staying);
 }
 
 TrammelMachine *

@@ -8,6 +8,7 @@
 
 /* A log has one entry per adoption, with one change per axis. */
 #define MOST_CHANGES TRAMMEL_MAX_AXES
+#define GREATEST_LASH 1e9
 
 /* A number that may be left out or null (then it is what it was). */
 static gboolean
@@ -35,6 +36,84 @@ read_required_text (const TrammelPlace *up, TrammelJsonObject *members, const ch
 }
 
 static gboolean
+read_required (const TrammelPlace *up, TrammelJsonObject *members, const char *name, double low, double high,
+               const char *wanted, double *out, GError **error)
+{
+  TrammelPlace place = { up, name, 0 };
+  TrammelJson value;
+
+  if (!trammel_json_object_take (members, name, &value))
+    return trammel_codec_refuse (&place, NULL, TRAMMEL_ERROR_FORMAT, wanted, error);
+  return trammel_codec_read_number (&place, value, low, high, wanted, out, error);
+}
+
+static gboolean
+read_lash (const TrammelPlace *up, TrammelJsonObject *members, TrammelLogChange *change, GError **error)
+{
+  TrammelPlace place = { up, "lash", 0 };
+  g_auto (TrammelJsonObject) lash = { 0 };
+  TrammelJson value;
+
+  if (!trammel_json_object_take (members, "lash", &value) || trammel_json_is (value, TRAMMEL_JSON_NULL))
+    return TRUE;
+  if (!trammel_codec_open_object (&place, value, _ ("an object with value and u"), &lash, error)
+      || !read_required (&place, &lash, "value", -GREATEST_LASH, GREATEST_LASH, _ ("a number within ±1e9"),
+                         &change->lash.value, error)
+      || !read_required (&place, &lash, "u", 0, GREATEST_LASH, _ ("a number of 0 or more"), &change->lash.u, error))
+    return FALSE;
+  change->lash.extra = trammel_json_object_rest (&lash);
+  change->has_lash = TRUE;
+  return TRUE;
+}
+
+/* A whole number within @low…@high. */
+static gboolean
+read_count (const TrammelPlace *up, TrammelJsonObject *members, const char *name, gint64 low, gint64 high, gint64 *out,
+            GError **error)
+{
+  TrammelPlace place = { up, name, 0 };
+  g_autofree char *wanted = g_strdup_printf (_ ("a whole number from %d to %d"), (int)low, (int)high);
+  TrammelJson value;
+  double number;
+
+  if (!trammel_json_object_take (members, name, &value))
+    return trammel_codec_refuse (&place, NULL, TRAMMEL_ERROR_FORMAT, wanted, error);
+  if (!trammel_codec_read_number (&place, value, (double)low, (double)high, wanted, &number, error))
+    return FALSE;
+  if (number != floor (number))
+    return trammel_codec_refuse (&place, &value, TRAMMEL_ERROR_FORMAT, wanted, error);
+  *out = (gint64)number;
+  return TRUE;
+}
+
+/* May be left out where all homes came the same way. */
+static gboolean
+read_dof (const TrammelPlace *up, TrammelJsonObject *home, TrammelLogHome *out, GError **error)
+{
+  out->dof = out->n - 1;
+  return !trammel_json_object_has (home, "dof") || read_count (up, home, "dof", 1, out->n - 1, &out->dof, error);
+}
+
+static gboolean
+read_home (const TrammelPlace *up, TrammelJsonObject *members, TrammelLogChange *change, GError **error)
+{
+  TrammelPlace place = { up, "home", 0 };
+  g_auto (TrammelJsonObject) home = { 0 };
+  TrammelJson value;
+
+  if (!trammel_json_object_take (members, "home", &value) || trammel_json_is (value, TRAMMEL_JSON_NULL))
+    return TRUE;
+  if (!trammel_codec_open_object (&place, value, _ ("an object with s and n"), &home, error)
+      || !read_required (&place, &home, "s", 0, GREATEST_LASH, _ ("a number of 0 or more"), &change->home.s, error)
+      || !read_count (&place, &home, "n", 2, TRAMMEL_MAX_READINGS, &change->home.n, error)
+      || !read_dof (&place, &home, &change->home, error))
+    return FALSE;
+  change->home.extra = trammel_json_object_rest (&home);
+  change->has_home = TRUE;
+  return TRUE;
+}
+
+static gboolean
 read_change_members (const TrammelPlace *place, TrammelJsonObject *members, TrammelLogChange *change, GError **error)
 {
   g_autofree char *letter = NULL;
@@ -49,18 +128,12 @@ read_change_members (const TrammelPlace *place, TrammelJsonObject *members, Tram
   if (!read_optional (place, members, "before", 0, &change->before, error)
       || !read_optional (place, members, "before_u", 0, &change->before_u, error)
       || !read_optional (place, members, "after", 0, &change->after, error)
-      || !read_optional (place, members, "after_u", 0, &change->after_u, error))
+      || !read_optional (place, members, "after_u", 0, &change->after_u, error)
+      || !read_optional (place, members, "nominal", 0, &change->nominal, error)
+      || !read_lash (place, members, change, error) || !read_home (place, members, change, error))
     return FALSE;
   change->extra = trammel_json_object_rest (members);
   return TRUE;
-}
-
-static void
-clear_change (gpointer element)
-{
-  TrammelLogChange *change = element;
-
-  g_free (change->extra);
 }
 
 /* (transfer full): a GArray of TrammelLogChange. */
@@ -73,7 +146,7 @@ read_changes (const TrammelPlace *entry, TrammelJsonObject *members, GError **er
   TrammelJsonElements elements;
   TrammelJson value;
 
-  g_array_set_clear_func (changes, clear_change);
+  g_array_set_clear_func (changes, (GDestroyNotify)trammel_log_change_clear);
   if (!trammel_json_object_take (members, "changes", &value))
     return g_steal_pointer (&changes);
   if (!trammel_codec_open_array (&list, value, _ ("a list of changes"), &elements, error))
@@ -81,7 +154,7 @@ read_changes (const TrammelPlace *entry, TrammelJsonObject *members, GError **er
   for (; trammel_json_next (&elements, &value); place.index++)
     {
       g_auto (TrammelJsonObject) change_members = { 0 };
-      TrammelLogChange change = { '\0', NAN, NAN, NAN, NAN, NULL };
+      TrammelLogChange change = { .before = NAN, .before_u = NAN, .after = NAN, .after_u = NAN };
 
       if (place.index == MOST_CHANGES)
         {
@@ -91,7 +164,10 @@ read_changes (const TrammelPlace *entry, TrammelJsonObject *members, GError **er
       if (!trammel_codec_open_object (&place, value, _ ("an object with letter, before and after"), &change_members,
                                       error)
           || !read_change_members (&place, &change_members, &change, error))
-        return NULL;
+        {
+          trammel_log_change_clear (&change);
+          return NULL;
+        }
       g_array_append_val (changes, change);
     }
   return g_steal_pointer (&changes);
@@ -203,6 +279,30 @@ trammel_codec_read_log_entry (const TrammelPlace *place, TrammelJson value, cons
 }
 
 static void
+write_found (TrammelJsonWriter *writer, const TrammelLogChange *change)
+{
+  if (change->nominal > 0)
+    trammel_json_writer_number (writer, "nominal", change->nominal);
+  if (change->has_lash)
+    {
+      trammel_json_writer_open (writer, "lash", '{', TRUE);
+      trammel_json_writer_number (writer, "value", change->lash.value);
+      trammel_json_writer_number (writer, "u", change->lash.u);
+      trammel_json_writer_members (writer, change->lash.extra);
+      trammel_json_writer_close (writer, '}');
+    }
+  if (change->has_home)
+    {
+      trammel_json_writer_open (writer, "home", '{', TRUE);
+      trammel_json_writer_number (writer, "s", change->home.s);
+      trammel_json_writer_integer (writer, "n", change->home.n);
+      trammel_json_writer_integer (writer, "dof", change->home.dof);
+      trammel_json_writer_members (writer, change->home.extra);
+      trammel_json_writer_close (writer, '}');
+    }
+}
+
+static void
 write_changes (TrammelJsonWriter *writer, const TrammelLogEntry *entry)
 {
   trammel_json_writer_open (writer, "changes", '[', FALSE);
@@ -217,6 +317,7 @@ write_changes (TrammelJsonWriter *writer, const TrammelLogEntry *entry)
       trammel_json_writer_number (writer, "before_u", change->before_u);
       trammel_json_writer_number (writer, "after", change->after);
       trammel_json_writer_number (writer, "after_u", change->after_u);
+      write_found (writer, change);
       trammel_json_writer_members (writer, change->extra);
       trammel_json_writer_close (writer, '}');
     }

@@ -3,6 +3,17 @@
 
 #include <math.h>
 
+void
+trammel_log_change_clear (TrammelLogChange *change)
+{
+  g_return_if_fail (change != NULL);
+
+  g_free (change->lash.extra);
+  g_free (change->home.extra);
+  g_free (change->extra);
+  *change = (TrammelLogChange){ 0 };
+}
+
 static TrammelLogChange *
 copy_changes (const TrammelLogChange *changes, gsize n)
 {
@@ -11,6 +22,8 @@ copy_changes (const TrammelLogChange *changes, gsize n)
   for (gsize i = 0; i < n; i++)
     {
       copies[i] = changes[i];
+      copies[i].lash.extra = g_strdup (changes[i].lash.extra);
+      copies[i].home.extra = g_strdup (changes[i].home.extra);
       copies[i].extra = g_strdup (changes[i].extra);
     }
   return copies;
@@ -53,7 +66,7 @@ trammel_log_entry_unref (TrammelLogEntry *entry)
   if (!entry || !g_atomic_ref_count_dec (&entry->references))
     return;
   for (gsize i = 0; i < entry->n_changes; i++)
-    g_free (entry->changes[i].extra);
+    trammel_log_change_clear (&entry->changes[i]);
   g_free (entry->changes);
   trammel_readings_unref (entry->readings);
   trammel_readings_unref (entry->set_aside);
@@ -71,11 +84,29 @@ same_number (double a, double b)
 }
 
 static gboolean
+same_lash (const TrammelLogChange *a, const TrammelLogChange *b)
+{
+  return !a->has_lash == !b->has_lash
+         && (!a->has_lash
+             || (a->lash.value == b->lash.value && a->lash.u == b->lash.u
+                 && g_strcmp0 (a->lash.extra, b->lash.extra) == 0));
+}
+
+static gboolean
+same_home (const TrammelLogChange *a, const TrammelLogChange *b)
+{
+  return !a->has_home == !b->has_home
+         && (!a->has_home
+             || (a->home.s == b->home.s && a->home.n == b->home.n && a->home.dof == b->home.dof
+                 && g_strcmp0 (a->home.extra, b->home.extra) == 0));
+}
+
+static gboolean
 same_change (const TrammelLogChange *a, const TrammelLogChange *b)
 {
   return a->letter == b->letter && same_number (a->before, b->before) && same_number (a->before_u, b->before_u)
-         && same_number (a->after, b->after) && same_number (a->after_u, b->after_u)
-         && g_strcmp0 (a->extra, b->extra) == 0;
+         && same_number (a->after, b->after) && same_number (a->after_u, b->after_u) && a->nominal == b->nominal
+         && same_lash (a, b) && same_home (a, b) && g_strcmp0 (a->extra, b->extra) == 0;
 }
 
 static gboolean

@@ -5,14 +5,37 @@
 
 G_BEGIN_DECLS
 
-/* One axis in a log entry: counts per unit before and after. */
+/* Play, as the readings of the adoption told it. mm; degrees along a rotary axis. */
+typedef struct
+{
+  double value, u;
+  char *extra; /* unknown members, JSON object text, or NULL */
+} TrammelLogLash;
+
+/* How well the switch repeated: scatter of the home readings that the adoption set aside, pooled over the ways of
+ * approach. mm; degrees along a rotary axis. */
+typedef struct
+{
+  double s;
+  gint64 n, dof; /* homes, and degrees of freedom of s: 1…n − 1 */
+  char *extra;   /* unknown members, JSON object text, or NULL */
+} TrammelLogHome;
+
+/* One axis in a log entry: counts per unit before and after, and what else was found on the way. All zero: nothing. */
 typedef struct
 {
   char letter;
   double before, before_u;
   double after, after_u;
+  double nominal; /* of the train afterwards, counts per unit; 0: not given */
+  gboolean has_lash;
+  TrammelLogLash lash;
+  gboolean has_home;
+  TrammelLogHome home;
   char *extra; /* unknown members, JSON object text, or NULL */
 } TrammelLogChange;
+
+void trammel_log_change_clear (TrammelLogChange *change);
 
 /**
  * TrammelLogEntry:

@@ -46,8 +46,9 @@ GArray *trammel_machine_adjustment_input (const TrammelMachine *machine, const T
                                           char letters[TRAMMEL_MAX_AXES + 1], TrammelAdjustmentInput *input);
 
 /* @corrected with the change of counts per unit, which is already in it, in the log: the readings of the fit go into
- * the entry and leave the machine, as trammel_machine_adopt() says. @n_changes is at most TRAMMEL_MAX_AXES; @note may
- * be NULL. (transfer full) (nullable). Errors: TRAMMEL_ERROR_PARSE for @time. */
+ * the entry and leave the machine, as trammel_machine_adopt() says; what was found besides (nominal, lash, home) is
+ * filled in. @n_changes is at most TRAMMEL_MAX_AXES; @note may be NULL. (transfer full) (nullable). Errors:
+ * TRAMMEL_ERROR_PARSE for @time. */
 TrammelMachine *trammel_machine_log_correction (const TrammelMachine *before, const TrammelMachine *corrected,
                                                 const TrammelLogChange *changes, gsize n_changes,
                                                 const TrammelAdjustment *adjustment,

@@ -16,8 +16,8 @@ G_BEGIN_DECLS
 /**
  * TrammelMachine:
  *
- * The document: axes, instruments, stated values, readings, piece, plate, log. Immutable and reference-counted; an edit makes
- * a new one that shares what did not change, so undo is a list of values and a worker thread needs no lock.
+ * The document: axes, instruments, stated values, readings, piece, plate, log. Immutable and reference-counted; an edit
+ * makes a new one that shares what did not change, so undo is a list of values and a worker thread needs no lock.
  */
 typedef struct _TrammelMachine TrammelMachine;
 
@@ -115,8 +115,9 @@ gboolean trammel_machine_correction (const TrammelMachine *machine, const Tramme
  *
  * Puts the corrected values in force and adds a log entry that holds the readings of the fit (`readings`). The
  * machine's measured rows that touch a corrected axis were taken with its old value, so they would be wrong evidence
- * afterwards: they leave the machine, and those that the fit did not use go into the entry's `set_aside`. Rows that
- * still wait to be measured, and rows along axes whose value stays, stay.
+ * afterwards: they leave the machine, and those that the fit did not use go into the entry's `set_aside`, as home
+ * readings of the axis do, whose scatter is logged, and so is the lash where the readings tell it. Rows that still wait
+ * to be measured, and rows along axes whose value stays, stay.
  *
  * Returns: (transfer full) (nullable).
  */

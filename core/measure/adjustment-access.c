@@ -26,6 +26,15 @@ trammel_adjustment_parameter (const TrammelAdjustment *adjustment, const char *n
   return NULL;
 }
 
+const TrammelParameter *
+trammel_adjustment_learned_lash (const TrammelAdjustment *adjustment, char letter)
+{
+  const char name[] = { 'l', 'a', 's', 'h', '.', letter, '\0' };
+  const TrammelParameter *lash = trammel_adjustment_parameter (adjustment, name);
+
+  return lash != NULL && lash->learned >= TRAMMEL_LEAST_LEARNED ? lash : NULL;
+}
+
 const double *
 trammel_adjustment_covariance (const TrammelAdjustment *adjustment)
 {

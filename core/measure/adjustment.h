@@ -21,6 +21,9 @@ typedef enum
 /* u of a reading that has neither its own nor an instrument's: 0.05 mm (degrees). Common practice, no source. */
 #define TRAMMEL_DEFAULT_U 0.05
 #define TRAMMEL_MAX_PARAMETERS 500
+/* Of a stated unknown about which less than this was learned the readings say next to nothing. Common practice, no
+ * source. */
+#define TRAMMEL_LEAST_LEARNED 0.05
 
 /**
  * TrammelAdjustmentInput:
@@ -115,6 +118,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (TrammelAdjustment, trammel_adjustment_unref)
  */
 const TrammelParameter *trammel_adjustment_parameters (const TrammelAdjustment *adjustment, gsize *n);
 const TrammelParameter *trammel_adjustment_parameter (const TrammelAdjustment *adjustment, const char *name);
+/* The lash of an axis; NULL where the readings say next to nothing about it. Borrowed. */
+const TrammelParameter *trammel_adjustment_learned_lash (const TrammelAdjustment *adjustment, char letter);
 /* n×n covariance of the parameters' values, row by row, in their order (Birge factor and σ² included). */
 const double *trammel_adjustment_covariance (const TrammelAdjustment *adjustment);
 const TrammelAxisScale *trammel_adjustment_axis (const TrammelAdjustment *adjustment, char letter); /* NULL: no scale */

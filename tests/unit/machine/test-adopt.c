@@ -157,6 +157,82 @@ START_TEST (homes_of_a_corrected_axis_are_set_aside)
 }
 END_TEST
 
+/* By hand. X: the two travels differ by 0.2 with variance 0.02, the stated lash is 0 ± 1: 0.2·50/51, u = 1/√51. Homes:
+ * {0.01, 0.03} and {0.1, 0.2, 0.3} have squares of 0.0002 and 0.02 about their means, {7} alone tells nothing:
+ * √(0.0202/3) of 5. Y: no reading says how it was approached, and one home scatters about nothing. */
+START_TEST (lash_and_homing_are_logged)
+{
+  g_autoptr (TrammelMachine) machine = machine_with_readings ("kind,along,nominal,measured,u,approach,set\n"
+                                                              "travel,X,100,99.5,0.1,,\n"
+                                                              "home,X,,0.01,,-,fast\n"
+                                                              "home,X,,0.1,,-,slow\n"
+                                                              "home,X,,0.2,,-,slow\n"
+                                                              "travel,X,100,99.3,0.1,reversed,\n"
+                                                              "travel,Y,100,101,0.1,,\n"
+                                                              "home,X,,0.03,,-,fast\n"
+                                                              "home,X,,0.3,,-,slow\n"
+                                                              "home,X,,7,,+,fast\n"
+                                                              "home,X,,,,-,fast\n"
+                                                              "home,Y,,0.5,,,\n");
+  g_autoptr (TrammelAdjustment) adjustment = adjust (machine);
+  g_autoptr (TrammelMachine) adopted
+      = trammel_machine_adopt (machine, adjustment, trammel_machine_readings (machine), NULL, TIME, NULL);
+  const TrammelLogEntry *entry = trammel_machine_log (adopted, 0);
+  const TrammelLogChange *x = &entry->changes[0], *y = &entry->changes[1];
+
+  ck_assert_double_eq (x->nominal, 80);
+  ck_assert (x->has_lash);
+  ck_assert_double_eq_tol (x->lash.value, 10.0 / 51, 1e-12);
+  ck_assert_double_eq_tol (x->lash.u, 1 / sqrt (51), 1e-12);
+  ck_assert (x->has_home);
+  ck_assert_double_eq_tol (x->home.s, sqrt (0.0202 / 3), 1e-14);
+  ck_assert_int_eq (x->home.n, 5);
+  ck_assert_int_eq (x->home.dof, 3);
+  ck_assert_double_eq (y->nominal, 400);
+  ck_assert (!y->has_lash && !y->has_home);
+  ck_assert_uint_eq (trammel_readings_length (entry->set_aside), 7);
+
+  gsize length;
+  g_autofree char *text = trammel_codec_write (adopted, &length);
+  g_autoptr (TrammelMachine) back = trammel_codec_read (text, length, NULL);
+  ck_assert_ptr_nonnull (back);
+  ck_assert (trammel_machine_equal (adopted, back));
+}
+END_TEST
+
+/* A stated lash of which the readings say next to nothing is not found lash: 0 ± 0.01 against 0.2 ± 1.4 measured. */
+START_TEST (a_lash_that_is_only_stated_is_not_logged)
+{
+  g_autoptr (TrammelMachine) plain = machine_with_readings ("kind,along,nominal,measured,u,approach\n"
+                                                            "travel,X,100,99.5,1,\n"
+                                                            "travel,X,100,99.3,1,reversed\n");
+  g_autoptr (TrammelMachine) machine = trammel_machine_with_stated (plain, "lash.X", &(TrammelStated){ NULL, 0, 0.01 });
+  g_autoptr (TrammelAdjustment) adjustment = adjust (machine);
+  g_autoptr (TrammelMachine) adopted
+      = trammel_machine_adopt (machine, adjustment, trammel_machine_readings (machine), NULL, TIME, NULL);
+  ck_assert (!trammel_machine_log (adopted, 0)->changes[0].has_lash);
+}
+END_TEST
+
+/* Homes may come with the readings of a file; those of the machine leave it all the same, and all are set aside. */
+START_TEST (homes_of_further_readings_are_logged_too)
+{
+  g_autoptr (TrammelMachine) machine = machine_with_readings ("kind,along,measured\nhome,X,0.02\nhome,Y,0.5\n");
+  const char csv[] = "kind,along,nominal,measured,u\ntravel,X,100,99.5,0.1\nhome,X,,0.04,\nhome,Y,,0.6,\n";
+  g_autoptr (TrammelReadings) only = trammel_readings_csv_read (csv, strlen (csv), "test.csv", NULL);
+  g_autoptr (TrammelAdjustment) adjustment
+      = trammel_machine_adjust (machine, &(TrammelAdjustOptions){ .readings = only }, NULL, NULL);
+  g_autoptr (TrammelMachine) adopted = trammel_machine_adopt (machine, adjustment, only, NULL, TIME, NULL);
+  const TrammelLogEntry *entry = trammel_machine_log (adopted, 0);
+
+  ck_assert_uint_eq (entry->n_changes, 1);
+  ck_assert (entry->changes[0].has_home);
+  ck_assert_double_eq_tol (entry->changes[0].home.s, sqrt (0.0002), 1e-15); /* 0.01 to either side, 1 degree */
+  ck_assert_uint_eq (trammel_readings_length (entry->set_aside), 2);
+  ck_assert_uint_eq (trammel_readings_length (trammel_machine_readings (adopted)), 1);
+}
+END_TEST
+
 START_TEST (a_value_that_cannot_be_read_is_set_aside_not_lost)
 {
   g_autoptr (TrammelMachine) machine = machine_with_readings ("kind,along,nominal,measured,u\ntravel,X,100,99.5,0.1\n");
@@ -247,6 +323,9 @@ main (void)
   tcase_add_test (tests, a_second_adoption_starts_from_what_is_in_force);
   tcase_add_test (tests, readings_the_fit_did_not_use_are_set_aside);
   tcase_add_test (tests, homes_of_a_corrected_axis_are_set_aside);
+  tcase_add_test (tests, lash_and_homing_are_logged);
+  tcase_add_test (tests, a_lash_that_is_only_stated_is_not_logged);
+  tcase_add_test (tests, homes_of_further_readings_are_logged_too);
   tcase_add_test (tests, a_value_that_cannot_be_read_is_set_aside_not_lost);
   tcase_add_test (tests, only_the_chosen_axes);
   tcase_add_test (tests, what_cannot_be_adopted);

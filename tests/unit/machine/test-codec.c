@@ -296,6 +296,69 @@ START_TEST (a_home_with_and_without_a_place_wanted)
 }
 END_TEST
 
+static const TrammelLogChange *
+only_change (const TrammelMachine *machine)
+{
+  ck_assert_uint_eq (trammel_machine_n_log (machine), 1);
+  ck_assert_uint_eq (trammel_machine_log (machine, 0)->n_changes, 1);
+  return &trammel_machine_log (machine, 0)->changes[0];
+}
+
+#define CHANGE(members)                                                                                                \
+  HEAD "\"axes\":[],\"log\":[{\"time\":\"2026-11-25T09:36:00Z\",\"changes\":[{\"letter\":\"X\"" members "}]}]}"
+
+START_TEST (what_a_change_found_besides)
+{
+  g_autoptr (TrammelMachine) machine
+      = read_text (CHANGE (",\"after\":80.3,\"nominal\":80,\"lash\":{\"value\":-0.04,\"u\":0.01,\"of\":\"nut\"},"
+                           "\"home\":{\"s\":0.004,\"n\":12,\"dof\":10,\"switch\":[1]}"));
+  const TrammelLogChange *change = only_change (machine);
+  ck_assert_double_eq (change->nominal, 80);
+  ck_assert (change->has_lash && change->has_home);
+  ck_assert_double_eq (change->lash.value, -0.04);
+  ck_assert_double_eq (change->lash.u, 0.01);
+  ck_assert_double_eq (change->home.s, 0.004);
+  ck_assert_int_eq (change->home.n, 12);
+  ck_assert_int_eq (change->home.dof, 10);
+
+  g_autofree char *text = trammel_codec_write (machine, NULL);
+  ck_assert_ptr_nonnull (strstr (text, "\"lash\": { \"value\": -0.04, \"u\": 0.01, \"of\": \"nut\" }"));
+  g_autoptr (TrammelMachine) back = read_text (text);
+  ck_assert (trammel_machine_equal (machine, back));
+
+  g_autoptr (TrammelMachine) same_way = read_text (CHANGE (",\"lash\":null,\"home\":{\"s\":0.004,\"n\":12}"));
+  ck_assert_int_eq (only_change (same_way)->home.dof, 11);
+  ck_assert (!only_change (same_way)->has_lash);
+
+  g_autoptr (TrammelMachine) bare = read_text (CHANGE (""));
+  ck_assert (!only_change (bare)->has_lash && !only_change (bare)->has_home);
+  g_autofree char *plain = trammel_codec_write (bare, NULL);
+  ck_assert (!strstr (plain, "lash") && !strstr (plain, "home") && !strstr (plain, "nominal"));
+}
+END_TEST
+
+/* Each differs from the first in one member. */
+static const char *const changes_apart[] = {
+  CHANGE (",\"nominal\":80,\"lash\":{\"value\":1,\"u\":2},\"home\":{\"s\":3,\"n\":9,\"dof\":5}"),
+  CHANGE (",\"nominal\":81,\"lash\":{\"value\":1,\"u\":2},\"home\":{\"s\":3,\"n\":9,\"dof\":5}"),
+  CHANGE (",\"nominal\":80,\"home\":{\"s\":3,\"n\":9,\"dof\":5}"),
+  CHANGE (",\"nominal\":80,\"lash\":{\"value\":9,\"u\":2},\"home\":{\"s\":3,\"n\":9,\"dof\":5}"),
+  CHANGE (",\"nominal\":80,\"lash\":{\"value\":1,\"u\":9},\"home\":{\"s\":3,\"n\":9,\"dof\":5}"),
+  CHANGE (",\"nominal\":80,\"lash\":{\"value\":1,\"u\":2,\"x\":1},\"home\":{\"s\":3,\"n\":9,\"dof\":5}"),
+  CHANGE (",\"nominal\":80,\"lash\":{\"value\":1,\"u\":2}"),
+  CHANGE (",\"nominal\":80,\"lash\":{\"value\":1,\"u\":2},\"home\":{\"s\":9,\"n\":9,\"dof\":5}"),
+  CHANGE (",\"nominal\":80,\"lash\":{\"value\":1,\"u\":2},\"home\":{\"s\":3,\"n\":8,\"dof\":5}"),
+  CHANGE (",\"nominal\":80,\"lash\":{\"value\":1,\"u\":2},\"home\":{\"s\":3,\"n\":9,\"dof\":6}"),
+};
+
+START_TEST (changes_that_differ_are_not_equal)
+{
+  g_autoptr (TrammelMachine) first = read_text (changes_apart[0]);
+  g_autoptr (TrammelMachine) other = read_text (changes_apart[_i]);
+  ck_assert_int_eq (trammel_machine_equal (first, other), _i == 0);
+}
+END_TEST
+
 START_TEST (lengths_along_a_rotary_axis_are_degrees)
 {
   g_autoptr (TrammelMachine) machine = read_text (
@@ -450,6 +513,8 @@ main (void)
   tcase_add_test (reading, a_load_follows_its_axis);
   tcase_add_test (reading, a_reading_of_every_member);
   tcase_add_test (reading, a_home_with_and_without_a_place_wanted);
+  tcase_add_test (reading, what_a_change_found_besides);
+  tcase_add_loop_test (reading, changes_that_differ_are_not_equal, 0, G_N_ELEMENTS (changes_apart));
   tcase_add_test (reading, lengths_along_a_rotary_axis_are_degrees);
   tcase_add_test (reading, cells_that_cannot_be_read_are_kept);
   tcase_add_test (reading, stated_values_in_their_units);

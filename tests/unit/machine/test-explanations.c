@@ -256,6 +256,7 @@ START_TEST (put_right_puts_the_nominal_in_force)
   ck_assert_double_eq (entry->changes[0].before_u, 0.1);
   ck_assert_double_eq (entry->changes[0].after, 160);
   ck_assert_double_eq (entry->changes[0].after_u, 0);
+  ck_assert_double_eq (entry->changes[0].nominal, 160);
   ck_assert_uint_eq (trammel_readings_length (entry->readings), 1);
   ck_assert_str_eq (entry->note, "motor: microsteps 16 → 32");
 }
