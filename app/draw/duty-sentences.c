@@ -11,9 +11,6 @@
 #include "drive/stage.h"
 #include "drive/words.h"
 
-/* What is usual to have in hand: common practice, no source. */
-#define USUAL_MARGIN 2
-
 static char *
 with_unit (double value, const char *unit)
 {
@@ -127,7 +124,7 @@ trammel_sentences_margin (const TrammelBench *bench)
                                            needed, available);
   if (duty->margin < 1)
     return g_strdup_printf (_ ("%s, which is not enough (%s times what is needed)."), most, times);
-  if (duty->margin < USUAL_MARGIN)
+  if (duty->margin < TRAMMEL_DUTY_USUAL_MARGIN)
     return g_strdup_printf (_ ("%s, %s times what is needed. Twice is usual (common practice)."), most, times);
   return g_strdup_printf (_ ("%s, %s times what is needed."), most, times);
 }

@@ -16,7 +16,9 @@ typedef struct
 {
   TrammelToothForm a, b;
   gboolean ring;
-  double distance; /* in modules */
+  double distance; /* in modules, as drawn */
+  double center;   /* in modules, as it is */
+  gboolean placed; /* the center is told */
 } Mesh;
 
 /* In core/drive a positive shift thickens the teeth of a ring; in a tooth form it widens the spaces between them. */
@@ -39,10 +41,13 @@ mesh_of (TrammelToothForm a, TrammelToothForm b, gboolean ring)
   Mesh mesh = { .a = a, .b = b, .ring = ring };
   TrammelGearPair pair = pair_of_mesh (&mesh);
   if (trammel_gear_pair_distance (&pair, &mesh.distance, NULL))
-    return mesh;
+    {
+      mesh.center = mesh.distance;
+      return mesh;
+    }
   mesh.a = trammel_tooth_form (a.teeth);
   mesh.b = trammel_tooth_form (b.teeth);
-  mesh.distance = (ring ? MAX (b.teeth - a.teeth, 0) : a.teeth + b.teeth) / 2.0;
+  mesh.distance = mesh.center = (ring ? MAX (b.teeth - a.teeth, 0) : a.teeth + b.teeth) / 2.0;
   return mesh;
 }
 
@@ -54,6 +59,8 @@ build_at (Mesh *mesh, double distance)
   if (!(distance > 0) || !trammel_gear_pair_check (&pair, NULL))
     return;
   double natural = mesh->distance, backlash = trammel_gear_pair_at (&pair, distance).backlash;
+  mesh->center = distance;
+  mesh->placed = TRUE;
   mesh->distance = CLAMP (distance, NEAREST * natural, FARTHEST * natural);
   if (backlash >= 0)
     mesh->a.play = mesh->b.play = MAX (TRAMMEL_INVOLUTE_BACKLASH - backlash, 0) / 2;
@@ -92,6 +99,13 @@ driver_size (TrammelPen *pen, const TrammelRecord *stage)
   return trammel_teeth (stage, "driver") * trammel_pen_module (pen, stage);
 }
 
+static void
+tell_center (TrammelShape *gear, const Mesh *mesh, double module)
+{
+  gear->center = mesh->center * module;
+  gear->center_assumed = gear->assumed && !mesh->placed;
+}
+
 /* The second gear of @mesh at the next angle from the first, which is turned to @rest, at the pen. */
 static TrammelShape *
 mesh_on (TrammelPen *pen, const Mesh *mesh, double rest, double module)
@@ -103,6 +117,7 @@ mesh_on (TrammelPen *pen, const Mesh *mesh, double rest, double module)
   TrammelShape *gear = trammel_pen_add_gear (pen, mesh->b.teeth, module);
   shape_teeth (gear, &mesh->b);
   gear->partner = partner;
+  tell_center (gear, mesh, module);
   gear->rest = trammel_involute_mesh (mesh->a.teeth, rest, mesh->b.teeth, direction);
   return gear;
 }
@@ -205,6 +220,7 @@ lay_internal (TrammelPen *pen, const TrammelRecord *stage)
   TrammelShape *pinion = trammel_pen_add_gear (pen, pinion_teeth, module);
   shape_teeth (pinion, &mesh.a);
   pinion->partner = ring_id;
+  tell_center (pinion, &mesh, module);
   pinion->x = ring_drives ? x + offset : x;
   pinion->turns = ring_drives ? pen->next_turns : pen->turns;
   trammel_pen_step_to (pen, x + offset, y, ring_drives ? pinion->tip : ring_tip);
@@ -307,8 +323,10 @@ lay_planetary (TrammelPen *pen, const TrammelRecord *stage)
   double reach = (set.ring / 2.0 + 4) * set.module;
 
   trammel_pen_see_end (pen, reach, reach, TRUE);
-  Mesh mesh
-      = { trammel_tooth_form (MAX (set.planet, 0)), trammel_tooth_form (set.ring), TRUE, (set.sun + set.ring) / 4.0 };
+  Mesh mesh = { .a = trammel_tooth_form (MAX (set.planet, 0)),
+                .b = trammel_tooth_form (set.ring),
+                .ring = TRUE,
+                .distance = (set.sun + set.ring) / 4.0 };
   TrammelShape *ring = add_ring (pen, &mesh, set.module);
   double ring_tip = ring->tip;
   ring->turns = set.ring_turns;

@@ -6,9 +6,14 @@
 #include <glib/gi18n-lib.h>
 
 #include "draw/display.h"
+#include "drive/efficiency.h"
+#include "drive/loop.h"
 
 #define ORDINARY_CHAIN_PITCH 6.35
 #define BEVEL_FACE_WIDTH (1.0 / 3)
+/* Shafts that are told to be farther apart than that many ordinary distances are drawn as far: the picture would show
+ * nothing else. */
+#define FARTHEST 5.0
 
 static double
 driver_size (TrammelPen *pen, const TrammelRecord *stage)
@@ -119,16 +124,20 @@ lay_bevel (TrammelPen *pen, const TrammelRecord *stage)
   bevel_to_length (pen, stage);
 }
 
+/* As told, but with room for its threads. */
 static double
-worm_radius (int starts, double module)
+worm_radius (const TrammelRecord *stage, double module)
 {
-  return module * MAX (5, 4 + 0.8 * starts);
+  double radius = trammel_record_value (stage, "diameter") / 2;
+  if (radius > 0)
+    return CLAMP (radius, 1.5 * module, 50 * module);
+  return module * MAX (TRAMMEL_WORM_USUAL_THICKNESS / 2, 4 + 0.8 * trammel_teeth (stage, "starts"));
 }
 
 static double
 worm_size (TrammelPen *pen, const TrammelRecord *stage)
 {
-  return 2 * worm_radius (trammel_teeth (stage, "starts"), trammel_pen_module (pen, stage));
+  return 2 * worm_radius (stage, trammel_pen_module (pen, stage));
 }
 
 /* A right-hand worm that turns in its positive sense moves its threads to the right: over the wheel, that turns it
@@ -139,7 +148,7 @@ lay_worm (TrammelPen *pen, const TrammelRecord *stage)
   double module = trammel_pen_module (pen, stage);
   int starts = trammel_teeth (stage, "starts"), teeth = trammel_teeth (stage, "wheel");
   gboolean below = !trammel_record_flag (stage, "reverse");
-  double radius = worm_radius (starts, module), length = MAX (4.5 * G_PI, 0.6 * sqrt (teeth) + 8) * module;
+  double radius = worm_radius (stage, module), length = MAX (4.5 * G_PI, 0.6 * sqrt (teeth) + 8) * module;
   double wheel = (teeth / 2.0 + 1) * module, across = radius + 2 * wheel;
 
   trammel_pen_see_length (pen, below ? radius + module : across, below ? across : radius + module,
@@ -153,12 +162,17 @@ lay_worm (TrammelPen *pen, const TrammelRecord *stage)
   worm->left = g_strcmp0 (trammel_record_choice (stage, "hand"), "left") == 0;
   worm->below = below;
   worm->label = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d start", "%d starts", starts), starts);
+  int partner = worm->id;
 
   double middle = worm->x + length / 2, distance = radius + teeth * module / 2;
   trammel_pen_step_to (pen, middle, pen->y + (below ? distance : -distance), wheel);
   TrammelShape *gear = trammel_pen_add_gear (pen, teeth, module);
   gear->turns = pen->next_turns;
   gear->rest = (below ? -G_PI / 2 : G_PI / 2) - G_PI / teeth;
+  gear->partner = partner;
+  double diameter = trammel_record_value (stage, "diameter");
+  gear->center = ((diameter > 0 ? diameter : 2 * radius) + teeth * module) / 2;
+  gear->center_assumed = gear->assumed || !(diameter > 0);
   pen->lengthwise = FALSE;
 }
 
@@ -177,17 +191,27 @@ rest_of_second (const TrammelShape *loop, int teeth_a, int teeth_b)
   return normal - 2 * G_PI / teeth_b * pitches;
 }
 
+/* A distance that looks well: of an open loop one that goes with whole pitches. */
+static double
+ordinary_distance (double radius_a, double radius_b, double pitch, gboolean crossed)
+{
+  double wanted = 1.2 * (radius_a + radius_b) + 3 * pitch;
+  const TrammelLoop loop = { .radius = { radius_a, radius_b }, .per_radian = { radius_a, radius_b } };
+  if (crossed)
+    return 1.5 * (radius_a + radius_b);
+  return trammel_loop_center (&loop, pitch * ceil (trammel_loop_length (&loop, wanted) / pitch));
+}
+
 static void
 lay_loop (TrammelPen *pen, const TrammelRecord *stage, double pitch, gboolean chain)
 {
   int teeth_a = trammel_teeth (stage, "driver"), teeth_b = trammel_teeth (stage, "driven");
   double radius_a = teeth_a * pitch / (2 * G_PI), radius_b = teeth_b * pitch / (2 * G_PI);
   gboolean crossed = trammel_record_flag (stage, "crossed");
-  double distance = 1.2 * (radius_a + radius_b) + 3 * pitch;
-  if (crossed)
-    distance = 1.5 * (radius_a + radius_b);
-  else
-    distance = trammel_loop_distance (radius_a, radius_b, pitch, distance);
+  double distance = ordinary_distance (radius_a, radius_b, pitch, crossed);
+  double center = trammel_loop_center_of_stage (stage);
+  if (center > 0)
+    distance = CLAMP (center, radius_a + radius_b + pitch, FARTHEST * distance);
 
   trammel_pen_see_end (pen, radius_a + pitch, radius_a + pitch, FALSE);
   trammel_pen_choose_plane (pen, radius_a + pitch);
@@ -201,6 +225,7 @@ lay_loop (TrammelPen *pen, const TrammelRecord *stage, double pitch, gboolean ch
   loop.radius2 = radius_b;
   loop.module = pitch;
   loop.crossed = crossed;
+  loop.center = center > 0 ? center : 0;
 
   TrammelShape *driven = trammel_pen_add_pulley (pen, teeth_b, pitch);
   driven->kind = wheels;

@@ -84,9 +84,7 @@ double trammel_pen_belt_pitch (TrammelPen *pen, const TrammelRecord *record);
 int trammel_teeth (const TrammelRecord *record, const char *key);
 /* A gear at the pen (or anywhere; caller moves it). */
 TrammelShape *trammel_pen_add_gear (TrammelPen *pen, int teeth, double module);
-/* A pulley, and the loop around two of them whose distance is made to fit whole pitches. */
 TrammelShape *trammel_pen_add_pulley (TrammelPen *pen, int teeth, double pitch);
-double trammel_loop_distance (double radius_a, double radius_b, double pitch, double wanted);
 
 /* Paths of a loop, for laying out and painting: the direction (from either center) of the first tangent point, and the
  * length of the straight part. */

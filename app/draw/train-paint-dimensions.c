@@ -5,6 +5,7 @@
 
 #include "draw/dimension-line.h"
 #include "draw/display.h"
+#include "drive/loop.h"
 
 #define LEADER 18.0
 #define ARROW 8.0
@@ -98,7 +99,10 @@ paint_pitch_diameter (TrammelNotes *notes, const TrammelShape *wheel)
   if (wheel->radius * notes->view->scale < SMALLEST_WHEEL)
     return;
 
-  g_autofree char *words = length_text (notes, "⌀ ", 2 * wheel->radius, wheel->assumed);
+  const double diameter = wheel->kind == TRAMMEL_SHAPE_SPROCKET
+                              ? trammel_sprocket_diameter (wheel->module, wheel->teeth)
+                              : 2 * wheel->radius;
+  g_autofree char *words = length_text (notes, "⌀ ", diameter, wheel->assumed);
   PangoLayout *text = trammel_notes_text (notes, words, TRAMMEL_NOTES_FONT);
   Leader best = { 0 };
   double best_cost = INFINITY;
@@ -162,25 +166,42 @@ paint_line (TrammelNotes *notes, TrammelDimensionLine *line, const TrammelShape 
   take (notes, best);
 }
 
-/* Of wheels that stand still, over the tips of the larger one. */
+/* Between the centers @a and @b of what stands still, @tip the largest radius there. */
 static void
-paint_center_distance (TrammelNotes *notes, const TrammelShape *wheel)
+paint_center_distance (TrammelNotes *notes, const TrammelShape *owner, TrammelPoint a, TrammelPoint b, double tip)
+{
+  const TrammelView *view = notes->view;
+  const gboolean turned = a.x > b.x || (a.x == b.x && a.y > b.y);
+  const TrammelPoint first = turned ? b : a, second = turned ? a : b;
+  g_autofree char *words = length_text (notes, "", owner->center, owner->center_assumed);
+  TrammelDimensionLine line = { .text = words };
+
+  line.x0 = trammel_view_x (view, first.x);
+  line.y0 = trammel_view_y (view, first.y);
+  line.x1 = trammel_view_x (view, second.x);
+  line.y1 = trammel_view_y (view, second.y);
+  if (hypot (b.x - a.x, b.y - a.y) * view->scale >= SMALLEST_WHEEL)
+    paint_line (notes, &line, owner, tip * view->scale + BESIDE);
+}
+
+/* Over the tips of the larger wheel; from a worm, across to its axis. */
+static void
+paint_distance_of_mesh (TrammelNotes *notes, const TrammelShape *wheel)
 {
   const TrammelShape *partner = shape_of_id (notes, wheel->partner);
-  const TrammelView *view = notes->view;
   if (!partner)
     return;
+  const gboolean worm = partner->kind == TRAMMEL_SHAPE_THREAD;
+  paint_center_distance (notes, wheel, (TrammelPoint){ worm ? wheel->x : partner->x, partner->y },
+                         (TrammelPoint){ wheel->x, wheel->y }, worm ? wheel->tip : MAX (wheel->tip, partner->tip));
+}
 
-  double distance = hypot (wheel->x - partner->x, wheel->y - partner->y);
-  g_autofree char *words = length_text (notes, "", distance, wheel->assumed);
-  TrammelDimensionLine line = { .text = words };
-  const TrammelShape *first = partner->x <= wheel->x ? partner : wheel, *second = first == wheel ? partner : wheel;
-  line.x0 = trammel_view_x (view, first->x);
-  line.y0 = trammel_view_y (view, first->y);
-  line.x1 = trammel_view_x (view, second->x);
-  line.y1 = trammel_view_y (view, second->y);
-  if (distance * view->scale >= SMALLEST_WHEEL)
-    paint_line (notes, &line, wheel, MAX (wheel->tip, partner->tip) * view->scale + BESIDE);
+/* Over the outside of the belt or chain. */
+static void
+paint_distance_of_loop (TrammelNotes *notes, const TrammelShape *loop)
+{
+  paint_center_distance (notes, loop, (TrammelPoint){ loop->x, loop->y }, (TrammelPoint){ loop->x2, loop->y2 },
+                         MAX (loop->radius, loop->radius2) + loop->module);
 }
 
 /* Once around the screw, near its far end. */
@@ -221,7 +242,9 @@ trammel_paint_dimensions (TrammelNotes *notes)
     {
       const TrammelShape *shape = &g_array_index (shapes, TrammelShape, i);
       if (shape->partner > 0 && shape->orbit == 0)
-        paint_center_distance (notes, shape);
+        paint_distance_of_mesh (notes, shape);
+      if (shape->partner == 0 && shape->center > 0)
+        paint_distance_of_loop (notes, shape);
       if (shape->kind == TRAMMEL_SHAPE_THREAD && shape->is_screw && !lead_shown)
         {
           paint_lead (notes, shape);

@@ -216,23 +216,3 @@ trammel_loop_straight (const TrammelShape *loop)
   double difference = loop->crossed ? loop->radius + loop->radius2 : loop->radius - loop->radius2;
   return sqrt (MAX (distance * distance - difference * difference, 0));
 }
-
-static double
-open_loop_length (double distance, double a, double b)
-{
-  double lean = asin (CLAMP ((b - a) / distance, -1, 1));
-  return 2 * distance * cos (lean) + a * (G_PI - 2 * lean) + b * (G_PI + 2 * lean);
-}
-
-/* Newton: the loop grows by about 2·cos(lean) per length of distance. */
-double
-trammel_loop_distance (double radius_a, double radius_b, double pitch, double wanted)
-{
-  double length = pitch * ceil (open_loop_length (wanted, radius_a, radius_b) / pitch), distance = wanted;
-  for (int i = 0; i < 8; i++)
-    {
-      double slope = 2 * cos (asin (CLAMP ((radius_b - radius_a) / distance, -1, 1)));
-      distance += (length - open_loop_length (distance, radius_a, radius_b)) / MAX (slope, 0.2);
-    }
-  return distance;
-}

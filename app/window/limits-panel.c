@@ -4,8 +4,10 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "draw/display.h"
 #include "draw/duty-sentences.h"
 #include "window/meter-rows.h"
+#include "window/rewrite.h"
 #include "window/sentence-lines.h"
 
 struct _TrammelLimitsPanel
@@ -15,62 +17,66 @@ struct _TrammelLimitsPanel
   GtkWidget *root;
   GtkBox *sentences, *details, *missing;
   GtkWidget *missing_part;
+  GtkLabel *caption;
   GtkGrid *meters;
 };
 
 G_DEFINE_FINAL_TYPE (TrammelLimitsPanel, trammel_limits_panel, TRAMMEL_TYPE_AXIS_PANEL)
 
-typedef struct
-{
-  TrammelLimit limit;
-  const char *name; /* N_() */
-  double speed;
-} Limit;
-
-#define N_LIMITS 4
-
+/* What is asked of the axis against what one of its limits allows, both as text with unit. */
 static void
-find_limits (const TrammelBench *bench, Limit limits[N_LIMITS])
+add_meter (GArray *meters, const char *name, char *asked, char *allowed, double share, double mark)
 {
-  limits[0] = (Limit){ TRAMMEL_LIMIT_MOTOR_SPEED, N_ ("Motor speed"), bench->facts->top_speed_motor };
-  limits[1] = (Limit){ TRAMMEL_LIMIT_COUNT_RATE, N_ ("Count rate"), bench->facts->top_speed_rate };
-  limits[2] = (Limit){ TRAMMEL_LIMIT_TORQUE, N_ ("Torque at speed"), bench->duty->top_speed_torque };
-  limits[3] = (Limit){ TRAMMEL_LIMIT_WHIRL, N_ ("Whirling screw"), bench->facts->top_speed_whirl };
+  g_autofree char *own_asked = asked;
+  g_autofree char *own_allowed = allowed;
+  if (isnan (share))
+    return;
+
+  const gboolean beyond = share > (isnan (mark) ? 1 : mark) * (1 + 1e-9);
+  g_autofree char *percent = trammel_display_significant (100 * share, share < 0.1 ? 1 : 2);
+  char *value
+      = g_strdup_printf (beyond ? _ ("%s of %s: %s %%, too much") : _ ("%s of %s: %s %%"), asked, allowed, percent);
+  trammel_meters_add (meters, g_strdup (name), value, share, mark, beyond);
 }
 
-/* Limits that lie farther above the one that counts than this have full bars: how far does not matter. */
-#define FAR_ABOVE 3
+static void
+add_speed (GArray *meters, const TrammelBench *bench, const char *name, double asked, double allowed, double mark)
+{
+  add_meter (meters, name, trammel_sentences_speed (bench, asked), trammel_sentences_speed (bench, allowed),
+             asked / allowed, mark);
+}
 
-/* Each limit to one scale, so that the shortest bar is the one that stops it; the wanted speed among them. */
+/* All limits to one scale: how much of what each allows is asked for by the wanted speed, else by the top speed. */
 static void
 show_meters (TrammelLimitsPanel *self, const TrammelBench *bench)
 {
   g_autoptr (GArray) meters = trammel_meters_new ();
-  const double wanted = bench->duty->speed;
-  double longest = wanted;
-  Limit limits[N_LIMITS];
+  const gboolean wanted = bench->duty->speed > 0;
+  const double asked = wanted ? bench->duty->speed : bench->top_speed;
+  const TrammelBenchScrew *screw = &bench->screw;
 
-  find_limits (bench, limits);
-  for (gsize i = 0; i < N_LIMITS; i++)
-    longest = fmax (longest, limits[i].speed);
-  longest = fmax (fmin (longest, FAR_ABOVE * bench->top_speed), wanted);
-  for (gsize i = 0; i < N_LIMITS; i++)
+  add_speed (meters, bench, _ ("Motor speed"), asked, bench->facts->top_speed_motor, NAN);
+  add_speed (meters, bench, _ ("Count rate"), asked, bench->facts->top_speed_rate, NAN);
+  add_speed (meters, bench, _ ("Torque at speed"), asked, bench->duty->top_speed_torque, NAN);
+  if (bench->has_screw)
     {
-      if (isnan (limits[i].speed))
-        continue;
-      g_autofree char *speed = trammel_sentences_speed (bench, limits[i].speed);
-      char *value = limits[i].limit == bench->limit ? g_strdup_printf (_ ("%s, the limit"), speed) : g_strdup (speed);
-      trammel_meters_add (meters, g_strdup (_ (limits[i].name)), value, limits[i].speed / longest, FALSE);
+      add_speed (meters, bench, _ ("Whirling screw"), asked, screw->whirl_speed, TRAMMEL_SLENDER_MARGIN);
+      add_meter (meters, _ ("Push on the screw"), trammel_sentences_force (bench, screw->push),
+                 trammel_sentences_force (bench, screw->buckling), screw->push / screw->buckling,
+                 TRAMMEL_SLENDER_MARGIN);
     }
-  if (!isnan (wanted) && meters->len > 0)
-    {
-      g_autofree char *speed = trammel_sentences_speed (bench, wanted);
-      const gboolean beyond = wanted > bench->top_speed;
-      trammel_meters_add (meters, g_strdup (_ ("Wanted speed")),
-                          beyond ? g_strdup_printf (_ ("%s, too fast"), speed) : g_strdup (speed), wanted / longest,
-                          beyond);
-    }
-  trammel_meter_rows_show (self->meters, meters);
+  trammel_meter_rows_show (self->meters, meters, TRUE);
+
+  g_autofree char *speed = trammel_sentences_speed (bench, asked);
+  g_autofree char *caption
+      = g_strdup_printf (wanted ? _ ("How much of what each limit allows the wanted speed of %s and the load ask for.")
+                                : _ ("How much of what each limit allows the top speed of %s and the load ask for."),
+                         speed);
+  g_autofree char *with_mark
+      = bench->has_screw ? g_strdup_printf (_ ("%s The line at 80 %% is the usual margin (common practice)."), caption)
+                         : NULL;
+  trammel_rewrite_label (self->caption, with_mark ? with_mark : caption);
+  gtk_widget_set_visible (GTK_WIDGET (self->caption), meters->len > 0);
 }
 
 static gboolean
@@ -121,6 +127,7 @@ trammel_limits_panel_show (TrammelAxisPanel *panel, const TrammelAxis *axis, con
 
   show_needs (self, trammel_axis_train (axis), bench);
   gtk_widget_set_visible (GTK_WIDGET (self->meters), bench != NULL);
+  gtk_widget_set_visible (GTK_WIDGET (self->caption), bench != NULL);
   if (bench)
     {
       char *speed = trammel_sentences_top_speed (bench);
@@ -156,6 +163,7 @@ trammel_limits_panel_class_init (TrammelLimitsPanelClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelLimitsPanel, details);
   gtk_widget_class_bind_template_child (widget_class, TrammelLimitsPanel, missing);
   gtk_widget_class_bind_template_child (widget_class, TrammelLimitsPanel, missing_part);
+  gtk_widget_class_bind_template_child (widget_class, TrammelLimitsPanel, caption);
   gtk_widget_class_bind_template_child (widget_class, TrammelLimitsPanel, meters);
 }
 

@@ -64,7 +64,7 @@ add_torque (GArray *meters, const char *name, double torque, double available)
   const gboolean beyond = torque > available;
   char *value = beyond ? g_strdup_printf (_ ("%s, more than the %s there is"), needed, there)
                        : g_strdup_printf (_ ("%s of %s"), needed, there);
-  trammel_meters_add (meters, g_strdup (name), value, torque / available, beyond);
+  trammel_meters_add (meters, g_strdup (name), value, torque / available, 1.0 / TRAMMEL_DUTY_USUAL_MARGIN, beyond);
 }
 
 static void
@@ -79,7 +79,7 @@ show_meters (TrammelLoadPanel *self, const TrammelBench *bench)
       if (duty->weight > 0)
         add_torque (meters, _ ("To raise"), duty->torque_raise, duty->torque_available);
     }
-  trammel_meter_rows_show (self->meters, meters);
+  trammel_meter_rows_show (self->meters, meters, TRUE);
 }
 
 /* The verdict above the bars, what it comes from below them. */

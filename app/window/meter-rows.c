@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "window/meter-bar.h"
 #include "window/rewrite.h"
 
 enum
@@ -29,9 +30,9 @@ trammel_meters_new (void)
 }
 
 void
-trammel_meters_add (GArray *meters, char *name, char *value, double share, gboolean beyond)
+trammel_meters_add (GArray *meters, char *name, char *value, double share, double mark, gboolean beyond)
 {
-  const TrammelMeter meter = { name, value, share, beyond };
+  const TrammelMeter meter = { name, value, share, mark, beyond };
   g_array_append_val (meters, meter);
 }
 
@@ -47,11 +48,7 @@ make_label (float align)
 static GtkWidget *
 make_bar (GtkWidget *name)
 {
-  GtkWidget *bar = gtk_level_bar_new ();
-  gtk_widget_add_css_class (bar, "meter");
-  gtk_level_bar_remove_offset_value (GTK_LEVEL_BAR (bar), GTK_LEVEL_BAR_OFFSET_LOW);
-  gtk_level_bar_remove_offset_value (GTK_LEVEL_BAR (bar), GTK_LEVEL_BAR_OFFSET_HIGH);
-  gtk_level_bar_remove_offset_value (GTK_LEVEL_BAR (bar), GTK_LEVEL_BAR_OFFSET_FULL);
+  GtkWidget *bar = trammel_meter_bar_new ();
   gtk_widget_set_hexpand (bar, TRUE);
   gtk_widget_set_valign (bar, GTK_ALIGN_CENTER);
   gtk_widget_set_size_request (bar, 100, -1);
@@ -77,26 +74,39 @@ show_meter (GtkGrid *grid, int row, const TrammelMeter *meter)
 
   trammel_rewrite_label (GTK_LABEL (gtk_grid_get_child_at (grid, NAME, row)), meter->name);
   trammel_rewrite_label (GTK_LABEL (gtk_grid_get_child_at (grid, VALUE, row)), meter->value);
-  if (meter->beyond)
-    gtk_widget_add_css_class (bar, "beyond");
-  else
-    gtk_widget_remove_css_class (bar, "beyond");
-  gtk_level_bar_set_value (GTK_LEVEL_BAR (bar), isnan (meter->share) ? 0 : CLAMP (meter->share, 0, 1));
+  trammel_meter_bar_show (TRAMMEL_METER_BAR (bar), meter->share, meter->mark, meter->beyond);
   gtk_accessible_update_property (GTK_ACCESSIBLE (bar), GTK_ACCESSIBLE_PROPERTY_VALUE_TEXT, meter->value, -1);
 }
 
+static GtkWidget *
+make_scale (void)
+{
+  GtkWidget *scale = gtk_center_box_new ();
+  gtk_center_box_set_start_widget (GTK_CENTER_BOX (scale), gtk_label_new ("0"));
+  gtk_center_box_set_center_widget (GTK_CENTER_BOX (scale), gtk_label_new ("50 %"));
+  gtk_center_box_set_end_widget (GTK_CENTER_BOX (scale), gtk_label_new ("100 %"));
+  gtk_widget_add_css_class (scale, "dim-label");
+  gtk_widget_add_css_class (scale, "small");
+  return scale;
+}
+
 void
-trammel_meter_rows_show (GtkGrid *grid, const GArray *meters)
+trammel_meter_rows_show (GtkGrid *grid, const GArray *meters, gboolean with_scale)
 {
   g_return_if_fail (GTK_IS_GRID (grid) && meters != NULL);
 
-  for (int row = 0; row < (int)meters->len; row++)
+  const int rows = (int)meters->len;
+  for (int row = 0; row < rows; row++)
     {
+      if (gtk_grid_get_child_at (grid, BAR, row) && !gtk_grid_get_child_at (grid, NAME, row))
+        gtk_grid_remove_row (grid, row); /* the scale of fewer rows */
       if (!gtk_grid_get_child_at (grid, NAME, row))
         add_row (grid, row);
       show_meter (grid, row, &g_array_index (meters, TrammelMeter, row));
     }
-  while (gtk_grid_get_child_at (grid, NAME, (int)meters->len))
-    gtk_grid_remove_row (grid, (int)meters->len);
-  gtk_widget_set_visible (GTK_WIDGET (grid), meters->len > 0);
+  while (gtk_grid_get_child_at (grid, BAR, rows))
+    gtk_grid_remove_row (grid, rows);
+  if (with_scale)
+    gtk_grid_attach (grid, make_scale (), BAR, rows, 1, 1);
+  gtk_widget_set_visible (GTK_WIDGET (grid), rows > 0);
 }

@@ -42,7 +42,7 @@ add_part (GArray *meters, const TrammelTrain *train, const TrammelBench *bench, 
   trammel_meters_add (meters, trammel_sentences_part (train, part->part + 1),
                       isnan (part->share) ? g_strdup (travel)
                                           : g_strdup_printf (_ ("%s, %.0f %%"), travel, part->share * 100),
-                      part->travel / longest, FALSE);
+                      part->travel / longest, NAN, FALSE);
 }
 
 /* A bar for each part, all to one scale with what the readings found. */
@@ -59,11 +59,11 @@ show_meters (TrammelPlayPanel *self, const TrammelTrain *train, const TrammelBen
     add_part (meters, train, bench, &bench->play->parts[i], longest);
   if (bench->play->worst > 0)
     trammel_meters_add (meters, g_strdup (_ ("All together")), trammel_sentences_travel (bench, bench->play->worst),
-                        bench->play->worst / longest, FALSE);
+                        bench->play->worst / longest, NAN, FALSE);
   if (found)
     trammel_meters_add (meters, g_strdup (_ ("Found by the readings")), trammel_sentences_travel (bench, found->value),
-                        found->value / longest, found->low > bench->play->worst);
-  trammel_meter_rows_show (self->meters, meters);
+                        found->value / longest, NAN, found->low > bench->play->worst);
+  trammel_meter_rows_show (self->meters, meters, FALSE);
 }
 
 static void

@@ -54,8 +54,9 @@ show_turned (TrammelTrainView *self)
   g_autofree char *moved
       = self->rotary ? g_strconcat (degrees, "°", NULL)
                      : trammel_display_length (travel, self->unit, trammel_unit_factor (self->unit) == 1 ? 3 : 4);
-  /* Of the motor, and of the carriage; short, as there is little room beside the controls */
-  g_autofree char *text = g_strdup_printf (_ ("%s turns: %s"), turned, moved);
+  /* Translators: two short lines beside the controls of the drawing, room for some 16 letters each; abbreviate. Of the
+   * motor, and of the carriage. */
+  g_autofree char *text = g_strdup_printf (_ ("%s turns\n%s"), turned, moved);
   gtk_label_set_text (self->turned, text);
 }
 

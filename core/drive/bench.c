@@ -94,20 +94,17 @@ static void
 find_loop (const TrammelRecord *stage, gsize i, TrammelBench *bench)
 {
   TrammelBenchLoop found = { .stage = i };
-  const gboolean chain = trammel_record_is (stage, "chain");
-  const char *length_key = chain ? "links" : "belt_teeth";
   g_autofree char *place = trammel_needs_stage_place (i);
 
   if (!trammel_loop_from_stage (stage, &found.loop))
     return;
   const double center = trammel_record_value (stage, "center");
-  const double pitches = trammel_record_has (stage, length_key) ? trammel_record_value (stage, length_key) : NAN;
-  const double needed = trammel_loop_center (&found.loop, pitches * found.loop.pitch);
-  found.center = isnan (center) ? needed : center;
-  found.needed_center = isnan (center) ? NAN : needed;
+  const double pitches = trammel_loop_pitches_of_stage (stage);
+  found.center = trammel_loop_center_of_stage (stage);
+  found.needed_center = isnan (center) ? NAN : trammel_loop_center (&found.loop, pitches * found.loop.pitch);
   found.pitches = isnan (pitches) ? trammel_loop_length (&found.loop, center) / found.loop.pitch : pitches;
   found.teeth_in_mesh = trammel_loop_teeth_in_mesh (&found.loop, found.center);
-  found.n_choices = trammel_loop_choices (&found.loop, found.center, chain, found.choices);
+  found.n_choices = trammel_loop_choices (&found.loop, found.center, trammel_record_is (stage, "chain"), found.choices);
   if (isnan (center) && isnan (pitches))
     trammel_needs_add (bench->needs, place, trammel_record_kind (stage), "center", NULL);
   bench->loops[bench->n_loops++] = found;

@@ -6,6 +6,9 @@
 
 G_BEGIN_DECLS
 
+/* Torque that a motor should have over what is needed: twice is common practice, no source. */
+#define TRAMMEL_DUTY_USUAL_MARGIN 2
+
 /* What becomes of the carriage when the power goes. */
 typedef enum
 {

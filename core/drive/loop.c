@@ -5,6 +5,12 @@
 
 #define MOST_STEPS 200
 
+double
+trammel_sprocket_diameter (double pitch, double teeth)
+{
+  return pitch / sin (G_PI / teeth);
+}
+
 gboolean
 trammel_loop_from_stage (const TrammelRecord *stage, TrammelLoop *out)
 {
@@ -21,9 +27,29 @@ trammel_loop_from_stage (const TrammelRecord *stage, TrammelLoop *out)
     {
       out->teeth[i] = trammel_record_value (stage, keys[i]);
       out->per_radian[i] = out->teeth[i] * out->pitch / (2 * G_PI);
-      out->radius[i] = chain ? out->pitch / (2 * sin (G_PI / out->teeth[i])) : out->per_radian[i];
+      out->radius[i] = chain ? trammel_sprocket_diameter (out->pitch, out->teeth[i]) / 2 : out->per_radian[i];
     }
   return out->pitch > 0 && out->teeth[0] > 1 && out->teeth[1] > 1 && !(chain && out->crossed);
+}
+
+double
+trammel_loop_pitches_of_stage (const TrammelRecord *stage)
+{
+  g_return_val_if_fail (stage != NULL, NAN);
+
+  return trammel_record_value (stage, trammel_record_is (stage, "chain") ? "links" : "belt_teeth");
+}
+
+double
+trammel_loop_center_of_stage (const TrammelRecord *stage)
+{
+  g_return_val_if_fail (stage != NULL, NAN);
+
+  TrammelLoop loop;
+  const double center = trammel_record_value (stage, "center");
+  if (!isnan (center) || !trammel_loop_from_stage (stage, &loop))
+    return center;
+  return trammel_loop_center (&loop, trammel_loop_pitches_of_stage (stage) * loop.pitch);
 }
 
 double

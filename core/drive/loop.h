@@ -20,10 +20,18 @@ typedef struct
   gboolean crossed;
 } TrammelLoop;
 
+/* Of the circle through the pins of a chain on a sprocket, pitch/sin(π/teeth) (Budynas & Nisbett, equation 17-29). */
+double trammel_sprocket_diameter (double pitch, double teeth);
+
 /* Of a stage of kind belt or chain. FALSE when pitch is not set, or for a chain whose outside drives (crossed), which
- * needs more than two wheels. Radius of a pulley teeth·pitch/2π, of a sprocket pitch/(2 sin(π/teeth)) (Budynas &
- * Nisbett, equation 17-29). */
+ * needs more than two wheels. Radius of a pulley teeth·pitch/2π, of a sprocket half of trammel_sprocket_diameter(). */
 gboolean trammel_loop_from_stage (const TrammelRecord *stage, TrammelLoop *out);
+
+/* The length of the closed loop that @stage (belt or chain) tells, in pitches: belt_teeth or links; NaN. */
+double trammel_loop_pitches_of_stage (const TrammelRecord *stage);
+/* The center distance that it tells, mm: as given, else the one that its length needs; NaN where it tells neither, or
+ * is too short for its wheels. */
+double trammel_loop_center_of_stage (const TrammelRecord *stage);
 
 /* The center distance below which there is no such loop: open |r₂ − r₁|, crossed r₁ + r₂. */
 double trammel_loop_least_center (const TrammelLoop *loop);

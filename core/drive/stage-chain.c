@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "drive/loop.h"
 #include "drive/stage-kind.h"
-
-#include <math.h>
 
 /* clang-format off */
 static const TrammelField fields[] = {
@@ -37,11 +36,10 @@ words (const TrammelRecord *stage)
   return trammel_words_of_pair (stage, _ ("chain"), "driver", "driven");
 }
 
-/* Of the circle through the pins, p/sin(π/z) (Budynas & Nisbett, equation 17-29). */
 static double
 sprocket_diameter (const TrammelRecord *stage, const char *key)
 {
-  return trammel_record_value (stage, "pitch") / sin (G_PI / trammel_record_value (stage, key));
+  return trammel_sprocket_diameter (trammel_record_value (stage, "pitch"), trammel_record_value (stage, key));
 }
 
 static double

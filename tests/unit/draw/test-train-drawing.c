@@ -103,6 +103,59 @@ START_TEST (idlers_stand_where_they_are_built)
 }
 END_TEST
 
+/* What a dimension line tells of two shafts, by hand: belt of 1:1, 20 teeth of 2 mm, 60 teeth long: (60 − 20)·2/2 = 40;
+ * worm (12 + 30·1)/2 = 21; a worm that is not told is 10 modules thick, (10 + 30)/2 = 20 in parentheses; a belt that is
+ * told neither length nor distance has none; a distance that is out of all proportion is told as it is. */
+static const struct
+{
+  const char *train;
+  double center;
+  gboolean assumed;
+} told_centers[] = {
+  { "spur driver=16 driven=40 module=1_mm;table", 28, FALSE },
+  { "spur driver=16 driven=40 module=;table", 28, TRUE },
+  { "spur driver=16 driven=40 module= center=28.4_mm;table", 28.4, FALSE },
+  { "spur driver=16 driven=40 module=1_mm center=2_m;table", 2000, FALSE },
+  { "internal driver=15 driven=60 module=2_mm center=44.8_mm;table", 44.8, FALSE },
+  { "belt driver=16 driven=48 pitch=2_mm center=60_mm;table", 60, FALSE },
+  { "belt driver=20 driven=20 pitch=2_mm belt_teeth=60;table", 40, FALSE },
+  { "belt driver=20 driven=20 pitch=2_mm center=5_m;table", 5000, FALSE },
+  { "belt driver=20 driven=20 pitch=2_mm;table", 0, FALSE },
+  { "chain driver=12 driven=12 pitch=6.35_mm links=40;table", 14 * 6.35, FALSE },
+  { "worm starts=2 wheel=30 module=1_mm diameter=12_mm;table", 21, FALSE },
+  { "worm starts=1 wheel=30 module=1_mm;table", 20, TRUE },
+};
+
+START_TEST (centers_are_told_as_they_are)
+{
+  TrammelLayout *layout = layout_of (told_centers[_i].train, FALSE);
+  const TrammelShape *owner = NULL;
+  for (guint i = 0; i < layout->shapes->len; i++)
+    if (shape_at (layout, i)->center > 0)
+      {
+        ck_assert_ptr_null (owner);
+        owner = shape_at (layout, i);
+      }
+  ck_assert_int_eq (owner != NULL, told_centers[_i].center > 0);
+  if (owner != NULL)
+    {
+      ck_assert_double_eq_tol (owner->center, told_centers[_i].center, 1e-9 * told_centers[_i].center);
+      ck_assert_int_eq (owner->center_assumed, told_centers[_i].assumed);
+    }
+  trammel_layout_free (layout);
+}
+END_TEST
+
+/* And drawn to scale: the shafts are as far apart. */
+START_TEST (belts_are_drawn_as_long_as_they_are)
+{
+  TrammelLayout *layout = layout_of ("belt driver=16 driven=48 pitch=2_mm center=60_mm;table", FALSE);
+  const TrammelShape *belt = find_shape (layout, TRAMMEL_SHAPE_BELT, 0);
+  ck_assert_double_eq_tol (hypot (belt->x2 - belt->x, belt->y2 - belt->y), 60, 1e-9);
+  trammel_layout_free (layout);
+}
+END_TEST
+
 /* Gears of one stage lie in one plane: where two of them do not mesh they must clear each other. */
 START_TEST (gears_over_idlers_clear_each_other)
 {
@@ -469,6 +522,8 @@ main (void)
   tcase_set_timeout (tcase, 60);
   tcase_add_loop_test (tcase, drawn_teeth_mesh, 0, G_N_ELEMENTS (meshing));
   tcase_add_test (tcase, idlers_stand_where_they_are_built);
+  tcase_add_loop_test (tcase, centers_are_told_as_they_are, 0, G_N_ELEMENTS (told_centers));
+  tcase_add_test (tcase, belts_are_drawn_as_long_as_they_are);
   tcase_add_test (tcase, gears_over_idlers_clear_each_other);
   tcase_add_loop_test (tcase, carriage_travels_truly, 0, G_N_ELEMENTS (travels));
   tcase_add_test (tcase, wheels_turn_truly);
