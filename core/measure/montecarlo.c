@@ -270,7 +270,8 @@ sum_up (const Plan *plan)
   for (guint i = 0; i < adjustment->n_axes; i++)
     {
       const TrammelMonteCarloAxis axis
-          = trammel_trial_figures (&adjustment->axes[i], plan->trials[i], plan->options->trials);
+          = trammel_trial_figures (&adjustment->axes[i], plan->draws_size ? adjustment->freedom : HUGE_VAL,
+                                   plan->trials[i], plan->options->trials);
       g_array_append_val (axes, axis);
     }
   return axes;

@@ -30,12 +30,15 @@ typedef struct
   char letter;
   double mean, u;                                         /* of the trials */
   double low, high;                                       /* 95 %, probabilistically symmetric: clause 7.7 */
+  double low_u, high_u;                                   /* standard uncertainty of these ends as so few trials tell */
   double linear_value, linear_u, linear_low, linear_high; /* of the adjustment, by the law of propagation */
+  double freedom;                                         /* of Student's t behind it; infinite: the normal */
   /* Clause 8: half a unit in the second significant digit of linear_u; both ends of the two intervals must lie within
    * it for the linear one to be validated. */
   double tolerance, d_low, d_high;
   gboolean validated;
-  double bin_low, bin_width;              /* of the histogram */
+  /* The histogram, twice as wide as the interval and about its middle; width 0 where all trials are the same. */
+  double bin_low, bin_width;
   guint counts[TRAMMEL_MONTE_CARLO_BINS]; /* what lies outside counts in the first and last */
 } TrammelMonteCarloAxis;
 
@@ -55,5 +58,13 @@ typedef struct
  */
 GArray *trammel_monte_carlo (const TrammelAdjustment *adjustment, const TrammelAdjustmentInput *input,
                              const TrammelMonteCarloOptions *options, GError **error);
+
+/* The density at @scale_error that the linear result claims: normal or Student's t about linear_value with the scale
+ * linear_u. 0 everywhere where linear_u is 0. */
+double trammel_monte_carlo_linear_density (const TrammelMonteCarloAxis *axis, double scale_error);
+
+/* TRUE when the interval is not validated, but the ends that differ by more than the tolerance do so by no more than
+ * twice their own uncertainty above it: so few trials cannot tell. */
+gboolean trammel_monte_carlo_is_open (const TrammelMonteCarloAxis *axis);
 
 G_END_DECLS

@@ -1,11 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure/trial-figures-private.h"
 
+#include <gsl/gsl_randist.h>
 #include <math.h>
 
 #define COVERAGE 0.95
-/* Half the width of the histogram in standard deviations. */
-#define REACH 4
 
 /* Puts the @k-th smallest in its place, all smaller ones before it (C. A. R. Hoare, Comm. ACM 4 (1961) 321). */
 static double
@@ -60,13 +59,28 @@ find_moments (TrammelMonteCarloAxis *axis, const double *trials, gsize n)
 static void
 count_bins (TrammelMonteCarloAxis *axis, const double *trials, gsize n)
 {
-  axis->bin_low = axis->mean - REACH * axis->u;
-  axis->bin_width = 2 * REACH * axis->u / TRAMMEL_MONTE_CARLO_BINS;
+  /* By the interval, not by u, which a few far trials decide where the tails are long */
+  axis->bin_low = (axis->low + axis->high) / 2 - (axis->high - axis->low);
+  axis->bin_width = 2 * (axis->high - axis->low) / TRAMMEL_MONTE_CARLO_BINS;
   for (gsize i = 0; i < n; i++)
     {
       const double place = axis->bin_width > 0 ? floor ((trials[i] - axis->bin_low) / axis->bin_width) : 0;
       axis->counts[(int)CLAMP (place, 0, TRAMMEL_MONTE_CARLO_BINS - 1)]++;
     }
+}
+
+/* How many of n values lie below the true quantile p is binomial, with a standard deviation of √(np(1 − p)): so many
+ * ranks to either side. Source: H. A. David & H. N. Nagaraja, Order Statistics, 3rd ed. (Wiley, 2003), 7.1 (from
+ * memory). */
+static double
+uncertainty_of_kth (double *trials, gsize n, gsize k)
+{
+  const double part = ((double)k + 0.5) / (double)n;
+  const gsize ranks = (gsize)ceil (sqrt ((double)n * part * (1 - part)));
+  const double below = select_kth (trials, n, k - MIN (ranks, k)),
+               above = select_kth (trials, n, MIN (k + ranks, n - 1));
+
+  return (above - below) / 2;
 }
 
 /* JCGM 101:2008, 7.7.2: with M trials and q = pM rounded, from the r-th to the (r+q)-th, r = (M − q)/2, or where
@@ -79,6 +93,8 @@ find_interval (TrammelMonteCarloAxis *axis, double *trials, gsize n)
 
   axis->low = select_kth (trials, n, r - 1);
   axis->high = select_kth (trials, n, MIN (r + q, n) - 1);
+  axis->low_u = uncertainty_of_kth (trials, n, r - 1);
+  axis->high_u = uncertainty_of_kth (trials, n, MIN (r + q, n) - 1);
 }
 
 double
@@ -94,20 +110,42 @@ trammel_trial_tolerance (double u)
 }
 
 TrammelMonteCarloAxis
-trammel_trial_figures (const TrammelAxisScale *linear, double *trials, gsize n)
+trammel_trial_figures (const TrammelAxisScale *linear, double freedom, double *trials, gsize n)
 {
   TrammelMonteCarloAxis axis = { .letter = linear->letter,
                                  .linear_value = linear->scale_error,
                                  .linear_u = linear->u,
                                  .linear_low = linear->low,
-                                 .linear_high = linear->high };
+                                 .linear_high = linear->high,
+                                 .freedom = freedom };
 
   find_moments (&axis, trials, n);
-  count_bins (&axis, trials, n);
   find_interval (&axis, trials, n);
+  count_bins (&axis, trials, n);
   axis.tolerance = trammel_trial_tolerance (axis.linear_u);
   axis.d_low = fabs (axis.linear_low - axis.low);
   axis.d_high = fabs (axis.linear_high - axis.high);
   axis.validated = axis.d_low <= axis.tolerance && axis.d_high <= axis.tolerance;
   return axis;
+}
+
+double
+trammel_monte_carlo_linear_density (const TrammelMonteCarloAxis *axis, double scale_error)
+{
+  g_return_val_if_fail (axis != NULL, NAN);
+
+  if (!(axis->linear_u > 0))
+    return 0;
+  const double away = (scale_error - axis->linear_value) / axis->linear_u;
+  return (isinf (axis->freedom) ? gsl_ran_ugaussian_pdf (away) : gsl_ran_tdist_pdf (away, axis->freedom))
+         / axis->linear_u;
+}
+
+gboolean
+trammel_monte_carlo_is_open (const TrammelMonteCarloAxis *axis)
+{
+  g_return_val_if_fail (axis != NULL, FALSE);
+
+  return !axis->validated && axis->d_low - 2 * axis->low_u <= axis->tolerance
+         && axis->d_high - 2 * axis->high_u <= axis->tolerance;
 }

@@ -39,8 +39,16 @@ START_TEST (a_linear_model_gives_the_normal_distribution)
   for (int i = 0; i < TRAMMEL_MONTE_CARLO_BINS; i++)
     counted += axis.counts[i];
   ck_assert_uint_eq (counted, TRIALS);
-  /* The middle bins of a normal distribution hold 0.3989·(8/60) of all each */
-  ck_assert_double_eq_tol (axis.counts[30] / (double)TRIALS, 0.0532, 0.003);
+  /* 60 bins over twice the interval, 4·1.959964 u: the middle ones of a normal distribution hold 0.3989·7.84/60 of all
+   * each */
+  ck_assert_double_eq_tol (axis.counts[30] / (double)TRIALS, 0.0521, 0.003);
+  /* The standard deviation of the quantile, as above */
+  ck_assert_double_eq_tol (axis.low_u, 0.006 * u, 0.0015 * u);
+  ck_assert_double_eq_tol (axis.high_u, 0.006 * u, 0.0015 * u);
+  /* φ(0) and φ(1) of any table */
+  ck_assert (isinf (axis.freedom));
+  ck_assert_double_eq_tol (trammel_monte_carlo_linear_density (&axis, -0.004), 0.39894228 / u, 1e-5 / u);
+  ck_assert_double_eq_tol (trammel_monte_carlo_linear_density (&axis, -0.0045), 0.24197072 / u, 1e-5 / u);
 }
 END_TEST
 
@@ -64,6 +72,7 @@ START_TEST (a_bent_model_is_not_validated)
   ck_assert_double_eq_tol (axis.high, 0.817168, 0.012);
   ck_assert_double_eq_tol (axis.low, -0.449694, 0.008);
   ck_assert (!axis.validated);
+  ck_assert (!trammel_monte_carlo_is_open (&axis));
 }
 END_TEST
 
@@ -80,6 +89,10 @@ START_TEST (an_estimated_size_gives_students_t)
   ck_assert_double_eq_tol (axis.linear_u, u, 1e-9);
   ck_assert_double_eq_tol (axis.high, -0.004 + 4.302653 * u, 0.1 * u);
   ck_assert_double_eq_tol (axis.low, -0.004 - 4.302653 * u, 0.1 * u);
+  /* The density of t with 2 degrees of freedom is (2 + t²)^−1.5: 2^−1.5 and 3^−1.5 */
+  ck_assert_double_eq (axis.freedom, 2);
+  ck_assert_double_eq_tol (trammel_monte_carlo_linear_density (&axis, -0.004), 0.35355339 / u, 1e-5 / u);
+  ck_assert_double_eq_tol (trammel_monte_carlo_linear_density (&axis, -0.004 + u), 0.19245009 / u, 1e-5 / u);
 }
 END_TEST
 
@@ -103,6 +116,26 @@ START_TEST (tolerances)
   ck_assert_double_eq_tol (trammel_trial_tolerance (0.0030), 0.00005, 1e-14);
   ck_assert_double_eq_tol (trammel_trial_tolerance (41), 0.5, 1e-12);
   ck_assert_double_eq_tol (trammel_trial_tolerance (0.00099999), 0.00005, 1e-14);
+}
+END_TEST
+
+/* Of two or of 98 in a hundred of 1000 trials little is known: the ends may differ by more than the tolerance by
+ * chance. That of u 0.0005 is 0.000005, a hundredth of u; the ends of so few are known to 0.084 u
+ * (√(0.025·0.975/1000)/0.0584).
+ */
+START_TEST (few_trials_leave_it_open)
+{
+  g_autoptr (GArray) rows = rows_from_text ("travel X 100 99.6 0.05");
+  const TrammelAdjustmentInput input = input_for (rows);
+  guint open = 0;
+
+  for (guint64 seed = 0; seed < 20; seed++)
+    {
+      const TrammelMonteCarloAxis axis = trials_of_x (&input, 1000, seed, 1);
+      ck_assert_double_eq_tol (axis.tolerance, 0.000005, 1e-12);
+      open += trammel_monte_carlo_is_open (&axis);
+    }
+  ck_assert_uint_ge (open, 12);
 }
 END_TEST
 
@@ -150,6 +183,7 @@ main (void)
   tcase_add_test (tests, a_bent_model_is_not_validated);
   tcase_add_test (tests, an_estimated_size_gives_students_t);
   tcase_add_test (tests, a_seed_gives_the_same_on_any_number_of_cores);
+  tcase_add_test (tests, few_trials_leave_it_open);
   tcase_add_test (tests, tolerances);
   tcase_add_test (tests, is_told_and_can_be_cancelled);
   tcase_add_test (tests, a_robust_fit_is_refused);
