@@ -6,7 +6,7 @@
 
 #include "draw/display.h"
 #include "draw/label.h"
-#include "draw/ticks.h"
+#include "draw/plot-field.h"
 
 #define SIDE_BY_SIDE_FROM 620
 #define GAP 14
@@ -22,9 +22,8 @@ typedef struct
   const TrammelPositionTarget *targets;
   gsize n;
   const char *title;
-  double x, y, width, height;          /* of the whole panel */
-  double left, top, right, bottom;     /* of the field */
-  double low_t, high_t, low_d, high_d; /* ranges, in display units */
+  double x, y, width, height; /* of the whole panel */
+  TrammelPlotField field;     /* deviation over target, in display units */
 } Panel;
 
 static double
@@ -63,80 +62,27 @@ find_ranges (Panel *panel, const TrammelPositionTarget *before, const TrammelPos
       stretch_by_side (&before[i].down, &low, &high);
     }
   const double margin = high > low ? 0.06 * (high - low) : 0.01;
-  panel->low_d = (low - margin) / unit;
-  panel->high_d = (high + margin) / unit;
-  panel->low_t = panel->targets[0].target / unit;
-  panel->high_t = panel->targets[panel->n - 1].target / unit;
-  if (!(panel->high_t > panel->low_t))
+  panel->field.low_y = (low - margin) / unit;
+  panel->field.high_y = (high + margin) / unit;
+  panel->field.low_x = panel->targets[0].target / unit;
+  panel->field.high_x = panel->targets[panel->n - 1].target / unit;
+  if (!(panel->field.high_x > panel->field.low_x))
     {
-      panel->low_t -= 1;
-      panel->high_t += 1;
+      panel->field.low_x -= 1;
+      panel->field.high_x += 1;
     }
 }
 
 static double
 x_of (const Panel *panel, double target)
 {
-  return panel->left
-         + (target / factor (panel->plot) - panel->low_t) / (panel->high_t - panel->low_t)
-               * (panel->right - panel->left);
+  return trammel_plot_field_x (&panel->field, target / factor (panel->plot));
 }
 
 static double
 y_of (const Panel *panel, double deviation)
 {
-  return panel->bottom
-         - (deviation / factor (panel->plot) - panel->low_d) / (panel->high_d - panel->low_d)
-               * (panel->bottom - panel->top);
-}
-
-static void
-horizontal_line (const Panel *panel, double y)
-{
-  cairo_move_to (panel->cr, panel->left, floor (y) + 0.5);
-  cairo_line_to (panel->cr, panel->right, floor (y) + 0.5);
-  cairo_stroke (panel->cr);
-}
-
-static void
-paint_deviation_axis (const Panel *panel, const TrammelLabel *label)
-{
-  const TrammelTicks ticks
-      = trammel_ticks_make (panel->low_d, panel->high_d, (int)fmax (2, (panel->bottom - panel->top) / 34));
-  const double unit = factor (panel->plot);
-
-  for (int i = 0; i < ticks.n; i++)
-    {
-      const double value = trammel_ticks_at (ticks, i), y = y_of (panel, value * unit);
-      g_autofree char *text = trammel_display_number (value, ticks.decimals);
-      const TrammelLabel right = { .font = label->font, .xalign = 1, .yalign = 0.5 };
-      trammel_color_set (panel->cr, panel->palette->faint, value == 0 ? 1 : 0.35);
-      cairo_set_line_width (panel->cr, 1);
-      horizontal_line (panel, y);
-      trammel_color_set (panel->cr, panel->palette->ink, 0.85);
-      trammel_label_paint (panel->cr, &right, text, panel->left - 6, y);
-    }
-}
-
-static void
-paint_target_axis (const Panel *panel, const TrammelLabel *label)
-{
-  const TrammelTicks ticks
-      = trammel_ticks_make (panel->low_t, panel->high_t, (int)fmax (2, (panel->right - panel->left) / 62));
-  const double unit = factor (panel->plot);
-
-  for (int i = 0; i < ticks.n; i++)
-    {
-      const double x = x_of (panel, trammel_ticks_at (ticks, i) * unit);
-      g_autofree char *text = trammel_display_number (trammel_ticks_at (ticks, i), ticks.decimals);
-      const TrammelLabel centered = { .font = label->font, .xalign = 0.5 };
-      trammel_color_set (panel->cr, panel->palette->faint, 0.8);
-      cairo_move_to (panel->cr, floor (x) + 0.5, panel->bottom);
-      cairo_line_to (panel->cr, floor (x) + 0.5, panel->bottom + 4);
-      cairo_stroke (panel->cr);
-      trammel_color_set (panel->cr, panel->palette->ink, 0.85);
-      trammel_label_paint (panel->cr, &centered, text, x, panel->bottom + 5);
-    }
+  return trammel_plot_field_y (&panel->field, deviation / factor (panel->plot));
 }
 
 static const TrammelPositionSide *
@@ -201,7 +147,7 @@ paint_means (const Panel *panel, gboolean up, TrammelColor color)
   cairo_set_dash (panel->cr, NULL, 0, 0);
 
   /* Marks only where they would not run into each other */
-  if ((panel->right - panel->left) / (double)panel->n < 2 * MARK)
+  if ((panel->field.right - panel->field.left) / (double)panel->n < 2 * MARK)
     return;
   for (gsize i = 0; i < panel->n; i++)
     {
@@ -235,22 +181,19 @@ paint_panel (Panel *panel)
 {
   const TrammelLabel label = { .font = panel->plot->font };
   const TrammelLabel title = { .font = panel->plot->font, .bold = TRUE };
-  const TrammelLabel caption = { .font = panel->plot->font, .xalign = 1 };
   const double line = trammel_label_line (panel->cr, &label);
   const char *unit = panel->plot->unit ? trammel_unit_symbol (panel->plot->unit) : "°";
   g_autofree char *target = g_strdup_printf (_ ("target, %s"), unit);
   g_autofree char *deviation = g_strdup_printf (_ ("%s: deviation, %s"), panel->title, unit);
 
-  panel->left = panel->x + 4.6 * line;
-  panel->right = panel->x + panel->width - 8;
-  panel->top = panel->y + 1.5 * line;
-  panel->bottom = panel->y + panel->height - 2.7 * line;
+  panel->field.left = panel->x + 4.6 * line;
+  panel->field.right = panel->x + panel->width - 8;
+  panel->field.top = panel->y + 1.5 * line;
+  panel->field.bottom = panel->y + panel->height - 2.7 * line;
   trammel_color_set (panel->cr, panel->palette->ink, 1);
   trammel_label_paint (panel->cr, &title, deviation, panel->x + 2, panel->y);
-  paint_deviation_axis (panel, &label);
-  paint_target_axis (panel, &label);
-  trammel_color_set (panel->cr, panel->palette->ink, 0.85);
-  trammel_label_paint (panel->cr, &caption, target, panel->right, panel->bottom + 5 + line);
+  trammel_plot_field_paint_levels (&panel->field, panel->cr, panel->palette, panel->plot->font);
+  trammel_plot_field_paint_foot (&panel->field, panel->cr, panel->palette, panel->plot->font, target);
   paint_side (panel, FALSE);
   paint_side (panel, TRUE);
 }
