@@ -79,12 +79,7 @@ show_trouble (TrammelFieldEditor *self, const char *reason)
   gboolean bad = reason != NULL;
   gtk_label_set_text (GTK_LABEL (self->trouble), bad ? reason : "");
   gtk_widget_set_visible (self->trouble, bad);
-  if (bad)
-    gtk_widget_add_css_class (self->control, "error");
-  else
-    gtk_widget_remove_css_class (self->control, "error");
-  gtk_accessible_update_state (GTK_ACCESSIBLE (self->control), GTK_ACCESSIBLE_STATE_INVALID,
-                               bad ? GTK_ACCESSIBLE_INVALID_TRUE : GTK_ACCESSIBLE_INVALID_FALSE, -1);
+  trammel_rewrite_refused (self->control, bad);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->control), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
                                   bad ? reason : _ (self->field->meaning), -1);
 }

@@ -146,15 +146,7 @@ show_trouble (TrammelFinderPanel *self, GtkEditable *entry, const char *reason)
 {
   GtkEditable *const entries[] = { self->gears, self->target_entry, self->tolerance_entry, self->holes };
   for (gsize i = 0; i < G_N_ELEMENTS (entries); i++)
-    {
-      gboolean is_it = entries[i] == entry;
-      if (is_it)
-        gtk_widget_add_css_class (GTK_WIDGET (entries[i]), "error");
-      else
-        gtk_widget_remove_css_class (GTK_WIDGET (entries[i]), "error");
-      gtk_accessible_update_state (GTK_ACCESSIBLE (entries[i]), GTK_ACCESSIBLE_STATE_INVALID,
-                                   is_it ? GTK_ACCESSIBLE_INVALID_TRUE : GTK_ACCESSIBLE_INVALID_FALSE, -1);
-    }
+    trammel_rewrite_refused (GTK_WIDGET (entries[i]), entries[i] == entry);
   trammel_rewrite_label (self->trouble, reason);
   gtk_widget_set_visible (GTK_WIDGET (self->trouble), reason != NULL);
 }

@@ -82,12 +82,7 @@ say_trouble (TrammelInstrumentsEditor *self, GtkWidget *entry, const char *reaso
   gtk_widget_set_visible (self->trouble, reason != NULL);
   if (!entry)
     return;
-  if (reason)
-    gtk_widget_add_css_class (entry, "error");
-  else
-    gtk_widget_remove_css_class (entry, "error");
-  gtk_accessible_update_state (GTK_ACCESSIBLE (entry), GTK_ACCESSIBLE_STATE_INVALID,
-                               reason ? GTK_ACCESSIBLE_INVALID_TRUE : GTK_ACCESSIBLE_INVALID_FALSE, -1);
+  trammel_rewrite_refused (entry, reason != NULL);
   gtk_accessible_update_property (GTK_ACCESSIBLE (entry), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, reason ? reason : "",
                                   -1);
 }

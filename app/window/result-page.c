@@ -19,6 +19,7 @@
 #include "window/next-view.h"
 #include "window/positions-view.h"
 #include "window/result-plot.h"
+#include "window/trials-view.h"
 #include "window/unknowns-view.h"
 
 #define RESPONSE_UNDO 1
@@ -50,6 +51,7 @@ struct _TrammelResultPage
   TrammelUnknownsView *unknowns;
   TrammelNextView *next;
   TrammelBudgetView *budget;
+  TrammelTrialsView *trials;
   GtkExpander *fit_part;
   TrammelFitView *fit;
   GtkExpander *method_part;
@@ -103,6 +105,7 @@ set_result_visible (TrammelResultPage *self, gboolean visible)
   gtk_widget_set_visible (GTK_WIDGET (self->unknowns), visible);
   gtk_widget_set_visible (GTK_WIDGET (self->next), visible);
   gtk_widget_set_visible (GTK_WIDGET (self->budget), visible);
+  gtk_widget_set_visible (GTK_WIDGET (self->trials), visible);
   gtk_widget_set_visible (GTK_WIDGET (self->fit_part), visible);
   gtk_widget_set_visible (self->trouble, !visible);
   if (!visible)
@@ -174,6 +177,7 @@ show_result (TrammelResultPage *self, const TrammelAdjustment *adjustment)
   trammel_unknowns_view_show (self->unknowns, self->session, adjustment);
   trammel_next_view_show (self->next, self->session, adjustment);
   trammel_budget_view_show (self->budget, self->session, adjustment);
+  trammel_trials_view_show (self->trials, self->session, adjustment);
   show_fit (self, adjustment);
   gtk_stack_set_visible_child_name (self->stack, "result");
 }
@@ -222,6 +226,7 @@ selection_changed (TrammelResultPage *self)
     return;
   trammel_result_plot_show_selection (self->plot, adjustment);
   trammel_positions_view_show (self->positions, self->session);
+  trammel_trials_view_show_selection (self->trials);
 }
 
 static void
@@ -367,6 +372,7 @@ trammel_result_page_class_init (TrammelResultPageClass *klass)
   g_type_ensure (TRAMMEL_TYPE_FIT_VIEW);
   g_type_ensure (TRAMMEL_TYPE_METHOD_VIEW);
   g_type_ensure (TRAMMEL_TYPE_NEXT_VIEW);
+  g_type_ensure (TRAMMEL_TYPE_TRIALS_VIEW);
   g_type_ensure (TRAMMEL_TYPE_UNKNOWNS_VIEW);
 
   G_OBJECT_CLASS (klass)->dispose = trammel_result_page_dispose;
@@ -391,6 +397,7 @@ trammel_result_page_class_init (TrammelResultPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, unknowns);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, next);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, budget);
+  gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, trials);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, fit_part);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, fit);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, method_part);

@@ -43,6 +43,21 @@ trammel_rewrite_tooltip (GtkWidget *widget, const char *text)
 }
 
 void
+trammel_rewrite_refused (GtkWidget *control, gboolean refused)
+{
+  g_return_if_fail (GTK_IS_WIDGET (control));
+  if (!gtk_widget_has_css_class (control, "error") == !refused)
+    return;
+
+  if (refused)
+    gtk_widget_add_css_class (control, "error");
+  else
+    gtk_widget_remove_css_class (control, "error");
+  gtk_accessible_update_state (GTK_ACCESSIBLE (control), GTK_ACCESSIBLE_STATE_INVALID,
+                               refused ? GTK_ACCESSIBLE_INVALID_TRUE : GTK_ACCESSIBLE_INVALID_FALSE, -1);
+}
+
+void
 trammel_rewrite_classes (GtkWidget *widget, const char *const *classes)
 {
   g_return_if_fail (GTK_IS_WIDGET (widget) && classes != NULL);

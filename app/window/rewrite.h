@@ -14,6 +14,8 @@ void trammel_rewrite_button (GtkButton *button, const char *label);
 /* NULL: none. */
 void trammel_rewrite_placeholder (GtkEntry *entry, const char *text);
 void trammel_rewrite_tooltip (GtkWidget *widget, const char *text);
+/* Whether what @control holds is refused: marked for the eye and for assistive technology. */
+void trammel_rewrite_refused (GtkWidget *control, gboolean refused);
 /* @classes: NULL-terminated; they become all the style classes of @widget. */
 void trammel_rewrite_classes (GtkWidget *widget, const char *const *classes);
 

@@ -51,17 +51,7 @@ set_trouble (TrammelStatedEditor *self, GtkEditable *entry, const char *reason)
   GtkEditable *entries[] = { self->value, self->u };
 
   for (guint i = 0; i < G_N_ELEMENTS (entries); i++)
-    {
-      gboolean bad = entries[i] == entry;
-      if (bad == gtk_widget_has_css_class (GTK_WIDGET (entries[i]), "error"))
-        continue;
-      if (bad)
-        gtk_widget_add_css_class (GTK_WIDGET (entries[i]), "error");
-      else
-        gtk_widget_remove_css_class (GTK_WIDGET (entries[i]), "error");
-      gtk_accessible_update_state (GTK_ACCESSIBLE (entries[i]), GTK_ACCESSIBLE_STATE_INVALID,
-                                   bad ? GTK_ACCESSIBLE_INVALID_TRUE : GTK_ACCESSIBLE_INVALID_FALSE, -1);
-    }
+    trammel_rewrite_refused (GTK_WIDGET (entries[i]), entries[i] == entry);
   trammel_rewrite_label (self->trouble, reason);
   gtk_widget_set_visible (GTK_WIDGET (self->trouble), reason != NULL);
 }

@@ -64,7 +64,7 @@ GArray *trammel_monte_carlo (const TrammelAdjustment *adjustment, const TrammelA
 double trammel_monte_carlo_linear_density (const TrammelMonteCarloAxis *axis, double scale_error);
 
 /* TRUE when the interval is not validated, but the ends that differ by more than the tolerance do so by no more than
- * twice their own uncertainty above it: so few trials cannot tell. */
+ * three times their own uncertainty above it: so few trials cannot tell. */
 gboolean trammel_monte_carlo_is_open (const TrammelMonteCarloAxis *axis);
 
 G_END_DECLS

@@ -5,6 +5,8 @@
 #include <math.h>
 
 #define COVERAGE 0.95
+/* So many u off, an end is off for sure: of two ends of a few axes, one in a hundred is 3 u off by chance. */
+#define BY_CHANCE 3
 
 /* Puts the @k-th smallest in its place, all smaller ones before it (C. A. R. Hoare, Comm. ACM 4 (1961) 321). */
 static double
@@ -69,18 +71,18 @@ count_bins (TrammelMonteCarloAxis *axis, const double *trials, gsize n)
     }
 }
 
-/* How many of n values lie below the true quantile p is binomial, with a standard deviation of √(np(1 − p)): so many
- * ranks to either side. Source: H. A. David & H. N. Nagaraja, Order Statistics, 3rd ed. (Wiley, 2003), 7.1 (from
- * memory). */
+/* How many of n values lie below the true quantile p is binomial, with a standard deviation of √(np(1 − p)): the values
+ * twice so many ranks to either side are four standard uncertainties apart. Source: H. A. David & H. N. Nagaraja, Order
+ * Statistics, 3rd ed. (Wiley, 2003), 7.1 (from memory). */
 static double
 uncertainty_of_kth (double *trials, gsize n, gsize k)
 {
   const double part = ((double)k + 0.5) / (double)n;
-  const gsize ranks = (gsize)ceil (sqrt ((double)n * part * (1 - part)));
+  const gsize ranks = (gsize)ceil (2 * sqrt ((double)n * part * (1 - part)));
   const double below = select_kth (trials, n, k - MIN (ranks, k)),
                above = select_kth (trials, n, MIN (k + ranks, n - 1));
 
-  return (above - below) / 2;
+  return (above - below) / 4;
 }
 
 /* JCGM 101:2008, 7.7.2: with M trials and q = pM rounded, from the r-th to the (r+q)-th, r = (M − q)/2, or where
@@ -146,6 +148,6 @@ trammel_monte_carlo_is_open (const TrammelMonteCarloAxis *axis)
 {
   g_return_val_if_fail (axis != NULL, FALSE);
 
-  return !axis->validated && axis->d_low - 2 * axis->low_u <= axis->tolerance
-         && axis->d_high - 2 * axis->high_u <= axis->tolerance;
+  return !axis->validated && axis->d_low - BY_CHANCE * axis->low_u <= axis->tolerance
+         && axis->d_high - BY_CHANCE * axis->high_u <= axis->tolerance;
 }

@@ -6,6 +6,8 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "pixels.h"
+
 static TrammelBudgetLine
 line_of_kind (TrammelReadingKind kind, const char *instrument, double share)
 {
@@ -30,14 +32,6 @@ START_TEST (sources_in_words)
   ck_assert_str_eq (one, "Travel 100 %");
 }
 END_TEST
-
-/* Opaque pixels: 0xffRRGGBB */
-static guint32
-pixel_at (cairo_surface_t *surface, int x, int y)
-{
-  const unsigned char *data = cairo_image_surface_get_data (surface);
-  return *(const guint32 *)(gconstpointer)(data + y * cairo_image_surface_get_stride (surface) + 4 * x);
-}
 
 START_TEST (segments_lie_where_their_shares_say)
 {

@@ -135,7 +135,7 @@ START_TEST (few_trials_leave_it_open)
       ck_assert_double_eq_tol (axis.tolerance, 0.000005, 1e-12);
       open += trammel_monte_carlo_is_open (&axis);
     }
-  ck_assert_uint_ge (open, 12);
+  ck_assert_uint_ge (open, 16);
 }
 END_TEST
 
