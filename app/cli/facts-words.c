@@ -57,24 +57,24 @@ append_axis (GString *text, const CliAxisFacts *facts)
 
   g_string_append_printf (text, "%c  %s\n", trammel_axis_letter (facts->axis), words);
   append_counts (text, facts);
-  append (text, trammel_sentences_steps (bench));
-  append (text, trammel_sentences_top_speed (bench));
-  append (text, trammel_sentences_holds (facts->axis, bench));
+  append (text, trammel_sentences_steps (bench, facts->unit));
+  append (text, trammel_sentences_top_speed (bench, facts->unit));
+  append (text, trammel_sentences_holds (facts->axis, bench, facts->unit));
   append (text, trammel_sentences_margin (bench));
   append (text, trammel_sentences_torques (bench));
-  append (text, trammel_sentences_acceleration (bench));
+  append (text, trammel_sentences_acceleration (bench, facts->unit));
   append (text, trammel_sentences_efficiency (train, bench));
   append (text, trammel_sentences_inertia (bench));
   append (text, trammel_sentences_power_loss (facts->axis, bench));
-  append (text, trammel_sentences_pull_off (bench));
-  append (text, trammel_sentences_layers (facts->axis, bench));
+  append (text, trammel_sentences_pull_off (bench, facts->unit));
+  append (text, trammel_sentences_layers (facts->axis, bench, facts->unit));
   append (text, trammel_sentences_screw (bench));
-  append (text, trammel_sentences_whirl (bench));
-  append (text, trammel_sentences_buckling (bench));
+  append (text, trammel_sentences_whirl (bench, facts->unit));
+  append (text, trammel_sentences_buckling (bench, facts->unit));
   for (gsize i = 0; i < bench->n_loops; i++)
-    append (text, trammel_sentences_loop (train, bench, i));
-  append (text, trammel_sentences_play (train, bench));
-  append (text, trammel_sentences_play_found (bench, facts->lash, facts->lash_half_width));
+    append (text, trammel_sentences_loop (train, bench, i, facts->unit));
+  append (text, trammel_sentences_play (train, bench, facts->unit));
+  append (text, trammel_sentences_play_found (bench, facts->lash, facts->lash_half_width, facts->unit));
   append_needs (text, facts, TRUE, _ ("Not entered:"));
   append_needs (text, facts, FALSE, _ ("To know more, enter:"));
   for (guint i = 0; i < cautions->len; i++)

@@ -48,7 +48,7 @@ facts_of_axes (const TrammelMachine *machine, char letter, const char *path, int
   for (gsize i = 0; i < trammel_machine_n_axes (machine); i++)
     {
       const TrammelAxis *axis = trammel_machine_axis (machine, i);
-      CliAxisFacts facts = { axis, NULL, NAN, NAN, NAN };
+      CliAxisFacts facts = { axis, trammel_machine_display_unit (machine), NULL, NAN, NAN, NAN };
       g_autoptr (GError) error = NULL;
 
       if (letter && trammel_axis_letter (axis) != letter)

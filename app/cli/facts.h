@@ -10,6 +10,7 @@ G_BEGIN_DECLS
 typedef struct
 {
   const TrammelAxis *axis; /* of the machine */
+  const TrammelUnit *unit; /* in which it shows lengths */
   TrammelBench *bench;
   double lash; /* found; NaN */
   double lash_u;

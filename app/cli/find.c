@@ -112,7 +112,7 @@ axis_to_use (const TrammelMachine *machine, const char *letter)
 static gboolean
 target_of_axis (const CliVerb *verb, const Options *options, TrammelExact *out, int *status)
 {
-  const char *option = options->counts ? "--counts-per-mm" : "--travel-per-count";
+  const char *option = options->counts ? "--counts-per-unit" : "--travel-per-count";
   g_autoptr (GError) error = NULL;
   g_autoptr (TrammelMachine) machine = NULL;
   const TrammelAxis *axis;
@@ -155,7 +155,7 @@ target_to_use (const CliVerb *verb, const Options *options, TrammelExact *out, i
 
   if (count_given (options) != 1)
     {
-      *status = cli_usage_error (verb, "%s", _ ("one of --target, --counts-per-mm and --travel-per-count is wanted"));
+      *status = cli_usage_error (verb, "%s", _ ("one of --target, --counts-per-unit and --travel-per-count is wanted"));
       return FALSE;
     }
   if (!options->target)
@@ -270,10 +270,12 @@ cli_find (const CliVerb *verb, int argc, char **argv)
       N_ ("GEARS") },
     { "target", 0, 0, G_OPTION_ARG_FILENAME, &options.target, N_ ("Turns in for one turn out: 25/3, 2.5, 127/100, pi"),
       N_ ("RATIO") },
-    { "counts-per-mm", 0, 0, G_OPTION_ARG_FILENAME, &options.counts,
-      N_ ("What the ratio is to give with an axis's motor and output (per degree for a table)"), N_ ("COUNTS") },
-    { "travel-per-count", 0, 0, G_OPTION_ARG_FILENAME, &options.travel, N_ ("The same the other way round"),
-      N_ ("LENGTH") },
+    { "counts-per-unit", 0, 0, G_OPTION_ARG_FILENAME, &options.counts,
+      N_ ("What the ratio is to give with an axis's motor and output: per mm, of a rotary axis per degree"),
+      N_ ("COUNTS") },
+    { "counts-per-mm", 0, 0, G_OPTION_ARG_FILENAME, &options.counts, N_ ("The same"), N_ ("COUNTS") },
+    { "travel-per-count", 0, 0, G_OPTION_ARG_FILENAME, &options.travel,
+      N_ ("The same the other way round: a length, of a rotary axis degrees"), N_ ("LENGTH") },
     { "machine", 0, 0, G_OPTION_ARG_FILENAME, &options.machine, N_ ("The machine of that axis"), N_ ("FILE") },
     { "axis", 0, 0, G_OPTION_ARG_FILENAME, &options.axis, N_ ("Its letter"), N_ ("LETTER") },
     { "pairs", 0, 0, G_OPTION_ARG_INT, &options.pairs, N_ ("At most so many pairs, 1 to 4 (3)"), N_ ("NUMBER") },

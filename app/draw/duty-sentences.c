@@ -2,7 +2,6 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 #include <string.h>
-#include <string.h>
 
 #include "draw/display.h"
 #include "draw/duty-sentences.h"
@@ -18,10 +17,21 @@ with_unit (double value, const char *unit)
   return isnan (value) ? g_steal_pointer (&number) : g_strconcat (number, unit, NULL);
 }
 
-char *
-trammel_sentences_force (const TrammelBench *bench, double force)
+static gboolean
+in_inches (const TrammelUnit *unit)
 {
-  return with_unit (force, bench->facts->rotary ? " N·m" : " N");
+  return trammel_unit_factor (unit) != 1;
+}
+
+char *
+trammel_sentences_force (const TrammelBench *bench, double force, const TrammelUnit *unit)
+{
+  if (bench->facts->rotary || !in_inches (unit) || isnan (force))
+    return with_unit (force, bench->facts->rotary ? " N·m" : " N");
+  g_autofree char *newtons = with_unit (force, " N");
+  g_autofree char *pounds
+      = with_unit (force / trammel_unit_factor (trammel_unit_find (TRAMMEL_DIMENSION_FORCE, "lbf")), " lbf");
+  return g_strdup_printf ("%s (%s)", newtons, pounds);
 }
 
 char *
@@ -31,17 +41,24 @@ trammel_sentences_torque (double torque)
 }
 
 char *
-trammel_sentences_travel (const TrammelBench *bench, double travel)
+trammel_sentences_travel (const TrammelBench *bench, double travel, const TrammelUnit *unit)
 {
-  if (!bench->facts->rotary && travel != 0 && fabs (travel) < 0.01)
-    return with_unit (travel * 1000, " µm");
-  return with_unit (travel, bench->facts->rotary ? "°" : " mm");
+  if (bench->facts->rotary)
+    return with_unit (travel, "°");
+  if (in_inches (unit))
+    {
+      const double inches = travel / trammel_unit_factor (unit);
+      return inches != 0 && fabs (inches) < 0.0001 ? with_unit (inches * 1e6, " µin") : with_unit (inches, " in");
+    }
+  return travel != 0 && fabs (travel) < 0.01 ? with_unit (travel * 1000, " µm") : with_unit (travel, " mm");
 }
 
 char *
-trammel_sentences_speed (const TrammelBench *bench, double speed)
+trammel_sentences_speed (const TrammelBench *bench, double speed, const TrammelUnit *unit)
 {
-  return with_unit (speed, bench->facts->rotary ? "°/s" : " mm/s");
+  if (bench->facts->rotary)
+    return with_unit (speed, "°/s");
+  return with_unit (speed / trammel_unit_factor (unit), in_inches (unit) ? " in/s" : " mm/s");
 }
 
 char *
@@ -51,9 +68,11 @@ trammel_sentences_inertia_value (double inertia)
 }
 
 static char *
-acceleration_text (const TrammelBench *bench, double acceleration)
+acceleration_text (const TrammelBench *bench, double acceleration, const TrammelUnit *unit)
 {
-  return with_unit (acceleration, bench->facts->rotary ? "°/s²" : " mm/s²");
+  if (bench->facts->rotary)
+    return with_unit (acceleration, "°/s²");
+  return with_unit (acceleration / trammel_unit_factor (unit), in_inches (unit) ? " in/s²" : " mm/s²");
 }
 
 static char *
@@ -88,16 +107,16 @@ trammel_sentences_part (const TrammelTrain *train, gsize part)
 }
 
 char *
-trammel_sentences_holds (const TrammelAxis *axis, const TrammelBench *bench)
+trammel_sentences_holds (const TrammelAxis *axis, const TrammelBench *bench, const TrammelUnit *unit)
 {
   const TrammelDuty *duty = bench->duty;
   const char letter = trammel_axis_letter (axis);
   if (isnan (duty->force_holds))
     return NULL;
 
-  g_autofree char *holds = trammel_sentences_force (bench, duty->force_holds);
-  g_autofree char *speed = trammel_sentences_speed (bench, duty->speed);
-  g_autofree char *needs = trammel_sentences_force (bench, duty->force_run);
+  g_autofree char *holds = trammel_sentences_force (bench, duty->force_holds, unit);
+  g_autofree char *speed = trammel_sentences_speed (bench, duty->speed, unit);
+  g_autofree char *needs = trammel_sentences_force (bench, duty->force_run, unit);
   if (isnan (duty->force_run))
     return g_strdup_printf (_ ("%c holds %s before it slips."), letter, holds);
   if (duty->force_run > duty->force_holds)
@@ -151,14 +170,14 @@ trammel_sentences_torques (const TrammelBench *bench)
 }
 
 char *
-trammel_sentences_acceleration (const TrammelBench *bench)
+trammel_sentences_acceleration (const TrammelBench *bench, const TrammelUnit *unit)
 {
   const TrammelDuty *duty = bench->duty;
   if (isnan (duty->acceleration_largest))
     return NULL;
 
-  g_autofree char *largest = acceleration_text (bench, duty->acceleration_largest);
-  g_autofree char *wanted = acceleration_text (bench, duty->acceleration);
+  g_autofree char *largest = acceleration_text (bench, duty->acceleration_largest, unit);
+  g_autofree char *wanted = acceleration_text (bench, duty->acceleration, unit);
   if (duty->acceleration_largest == 0)
     return g_strdup (_ ("It cannot start: the motor's torque does not even keep it moving."));
   if (isnan (duty->acceleration))
@@ -239,13 +258,13 @@ trammel_sentences_power_loss (const TrammelAxis *axis, const TrammelBench *bench
 }
 
 char *
-trammel_sentences_top_speed (const TrammelBench *bench)
+trammel_sentences_top_speed (const TrammelBench *bench, const TrammelUnit *unit)
 {
   if (isnan (bench->top_speed))
     return NULL;
 
-  g_autofree char *speed = trammel_sentences_speed (bench, bench->top_speed);
-  g_autofree char *wanted = trammel_sentences_speed (bench, bench->duty->speed);
+  g_autofree char *speed = trammel_sentences_speed (bench, bench->top_speed, unit);
+  g_autofree char *wanted = trammel_sentences_speed (bench, bench->duty->speed, unit);
   const char *limit = trammel_sentences_limit (bench->limit);
   if (bench->duty->speed > bench->top_speed)
     return g_strdup_printf (_ ("It goes %s at most, limited by %s; %s is wanted."), speed, limit, wanted);
@@ -253,15 +272,15 @@ trammel_sentences_top_speed (const TrammelBench *bench)
 }
 
 char *
-trammel_sentences_play (const TrammelTrain *train, const TrammelBench *bench)
+trammel_sentences_play (const TrammelTrain *train, const TrammelBench *bench, const TrammelUnit *unit)
 {
   const TrammelPlay *play = bench->play;
   gsize most = 0;
   if (isnan (play->worst))
     return NULL;
 
-  g_autofree char *worst = trammel_sentences_travel (bench, play->worst);
-  g_autofree char *rss = trammel_sentences_travel (bench, play->rss);
+  g_autofree char *worst = trammel_sentences_travel (bench, play->worst, unit);
+  g_autofree char *rss = trammel_sentences_travel (bench, play->rss, unit);
   for (gsize i = 1; i < play->n_parts; i++)
     if (isnan (play->parts[most].travel) || play->parts[i].travel > play->parts[most].travel)
       most = i;
@@ -277,13 +296,13 @@ trammel_sentences_play (const TrammelTrain *train, const TrammelBench *bench)
 }
 
 char *
-trammel_sentences_play_found (const TrammelBench *bench, double found, double half_width)
+trammel_sentences_play_found (const TrammelBench *bench, double found, double half_width, const TrammelUnit *unit)
 {
   if (isnan (found))
     return NULL;
 
-  g_autofree char *value = trammel_sentences_travel (bench, found);
-  g_autofree char *half = trammel_sentences_travel (bench, half_width);
+  g_autofree char *value = trammel_sentences_travel (bench, found, unit);
+  g_autofree char *half = trammel_sentences_travel (bench, half_width, unit);
   if (isnan (bench->play->worst))
     return g_strdup_printf (_ ("The readings found %s of play (± %s)."), value, half);
   if (found - half_width > bench->play->worst)

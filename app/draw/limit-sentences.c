@@ -36,30 +36,30 @@ trammel_sentences_screw (const TrammelBench *bench)
 }
 
 char *
-trammel_sentences_whirl (const TrammelBench *bench)
+trammel_sentences_whirl (const TrammelBench *bench, const TrammelUnit *unit)
 {
   const TrammelBenchScrew *found = &bench->screw;
   if (!bench->has_screw || isnan (found->whirl_speed))
     return NULL;
 
   g_autofree char *turning = with_unit (found->whirl * RPM, " rpm");
-  g_autofree char *speed = trammel_sentences_speed (bench, found->whirl_speed);
-  g_autofree char *usable = trammel_sentences_speed (bench, TRAMMEL_SLENDER_MARGIN * found->whirl_speed);
+  g_autofree char *speed = trammel_sentences_speed (bench, found->whirl_speed, unit);
+  g_autofree char *usable = trammel_sentences_speed (bench, TRAMMEL_SLENDER_MARGIN * found->whirl_speed, unit);
   return g_strdup_printf (
       _ ("The screw whirls at %s, which is %s at the carriage; stay below 80 %% of it, %s (common practice)."), turning,
       speed, usable);
 }
 
 char *
-trammel_sentences_buckling (const TrammelBench *bench)
+trammel_sentences_buckling (const TrammelBench *bench, const TrammelUnit *unit)
 {
   const TrammelBenchScrew *found = &bench->screw;
   if (!bench->has_screw || isnan (found->buckling))
     return NULL;
 
-  g_autofree char *load = with_unit (found->buckling, " N");
-  g_autofree char *usable = with_unit (TRAMMEL_SLENDER_MARGIN * found->buckling, " N");
-  g_autofree char *push = with_unit (found->push, " N");
+  g_autofree char *load = trammel_sentences_force (bench, found->buckling, unit);
+  g_autofree char *usable = trammel_sentences_force (bench, TRAMMEL_SLENDER_MARGIN * found->buckling, unit);
+  g_autofree char *push = trammel_sentences_force (bench, found->push, unit);
   g_autofree char *told = g_strdup_printf (
       found->slender
           ? _ ("A push of %s buckles the screw; stay below 80 %% of it, %s (common practice)")
@@ -72,38 +72,43 @@ trammel_sentences_buckling (const TrammelBench *bench)
 }
 
 static char *
-choices_text (const TrammelBenchLoop *loop)
+center_text (double mm, const TrammelUnit *unit)
+{
+  return trammel_display_length (mm, unit, trammel_unit_factor (unit) == 1 ? 2 : 3);
+}
+
+static char *
+choices_text (const TrammelBenchLoop *loop, const TrammelUnit *unit)
 {
   GString *text = g_string_new (NULL);
   for (gsize i = 0; i < loop->n_choices; i++)
     {
-      g_autofree char *center = trammel_display_number (loop->choices[i].center, 2);
+      g_autofree char *center = center_text (loop->choices[i].center, unit);
       g_string_append (text, i == 0 ? "" : ", ");
-      g_string_append_printf (text, _ ("%u at %s mm"), (guint)loop->choices[i].pitches, center);
+      g_string_append_printf (text, _ ("%u at %s"), (guint)loop->choices[i].pitches, center);
     }
   return g_string_free (text, FALSE);
 }
 
 static char *
-length_text (const TrammelBenchLoop *loop)
+length_text (const TrammelBenchLoop *loop, const TrammelUnit *unit)
 {
   g_autofree char *pitches = trammel_display_significant (loop->pitches, 5);
-  g_autofree char *center = trammel_display_number (loop->center, 2);
-  g_autofree char *needed = trammel_display_number (loop->needed_center, 2);
-  g_autofree char *choices = choices_text (loop);
+  g_autofree char *center = center_text (loop->center, unit);
+  g_autofree char *needed = center_text (loop->needed_center, unit);
+  g_autofree char *choices = choices_text (loop, unit);
   if (isnan (loop->center))
     return g_strdup_printf (_ ("with %s teeth or links it is too short for its wheels"), pitches);
   if (!isnan (loop->needed_center))
-    return g_strdup_printf (_ ("%s teeth or links want %s mm between the shafts; %s mm are given"), pitches, needed,
-                            center);
+    return g_strdup_printf (_ ("%s teeth or links want %s between the shafts; %s are given"), pitches, needed, center);
   if (fabs (loop->pitches - round (loop->pitches)) < 1e-6)
-    return g_strdup_printf (_ ("%s teeth or links go with %s mm between the shafts"), pitches, center);
-  return g_strdup_printf (_ ("%s mm between the shafts ask for %s teeth or links; whole lengths: %s"), center, pitches,
+    return g_strdup_printf (_ ("%s teeth or links go with %s between the shafts"), pitches, center);
+  return g_strdup_printf (_ ("%s between the shafts ask for %s teeth or links; whole lengths: %s"), center, pitches,
                           choices);
 }
 
 char *
-trammel_sentences_loop (const TrammelTrain *train, const TrammelBench *bench, gsize i)
+trammel_sentences_loop (const TrammelTrain *train, const TrammelBench *bench, gsize i, const TrammelUnit *unit)
 {
   g_return_val_if_fail (i < bench->n_loops, NULL);
 
@@ -112,7 +117,7 @@ trammel_sentences_loop (const TrammelTrain *train, const TrammelBench *bench, gs
   if (isnan (loop->center) && isnan (loop->pitches))
     return NULL;
 
-  g_autofree char *length = length_text (loop);
+  g_autofree char *length = length_text (loop, unit);
   g_autofree char *mesh = trammel_display_significant (loop->teeth_in_mesh, 3);
   if (isnan (loop->teeth_in_mesh))
     return g_strdup_printf ("%s: %s.", name, length);
@@ -123,12 +128,12 @@ trammel_sentences_loop (const TrammelTrain *train, const TrammelBench *bench, gs
 }
 
 char *
-trammel_sentences_steps (const TrammelBench *bench)
+trammel_sentences_steps (const TrammelBench *bench, const TrammelUnit *unit)
 {
   const TrammelFacts *facts = bench->facts;
-  g_autofree char *count = trammel_sentences_travel (bench, facts->travel_per_count);
-  g_autofree char *step = trammel_sentences_travel (bench, facts->travel_per_full_step);
-  g_autofree char *tooth = trammel_sentences_travel (bench, bench->travel_per_tooth);
+  g_autofree char *count = trammel_sentences_travel (bench, facts->travel_per_count, unit);
+  g_autofree char *step = trammel_sentences_travel (bench, facts->travel_per_full_step, unit);
+  g_autofree char *tooth = trammel_sentences_travel (bench, bench->travel_per_tooth, unit);
   g_autofree char *text = isnan (facts->travel_per_full_step)
                               ? g_strdup_printf (_ ("One count moves it by %s"), count)
                               : g_strdup_printf (_ ("One count moves it by %s, one full step by %s"), count, step);
@@ -138,12 +143,12 @@ trammel_sentences_steps (const TrammelBench *bench)
 }
 
 char *
-trammel_sentences_pull_off (const TrammelBench *bench)
+trammel_sentences_pull_off (const TrammelBench *bench, const TrammelUnit *unit)
 {
   if (isnan (bench->pull_off))
     return NULL;
 
-  g_autofree char *travel = trammel_sentences_travel (bench, bench->pull_off);
+  g_autofree char *travel = trammel_sentences_travel (bench, bench->pull_off, unit);
   g_autofree char *counts = trammel_display_significant (bench->pull_off_counts, 2);
   return g_strdup_printf (
       bench->pull_off_counts < 1
@@ -163,7 +168,7 @@ makes_layers (const TrammelAxis *axis)
 }
 
 char *
-trammel_sentences_layers (const TrammelAxis *axis, const TrammelBench *bench)
+trammel_sentences_layers (const TrammelAxis *axis, const TrammelBench *bench, const TrammelUnit *unit)
 {
   if (!makes_layers (axis) || bench->layers->len == 0)
     return NULL;
@@ -171,8 +176,9 @@ trammel_sentences_layers (const TrammelAxis *axis, const TrammelBench *bench)
   g_autoptr (GString) list = g_string_new (NULL);
   for (guint i = 0; i < bench->layers->len; i++)
     {
-      g_autofree char *height = trammel_display_significant (g_array_index (bench->layers, TrammelLayer, i).height, 4);
+      const double mm = g_array_index (bench->layers, TrammelLayer, i).height;
+      g_autofree char *height = trammel_display_significant (mm / trammel_unit_factor (unit), 4);
       g_string_append_printf (list, "%s%s", i == 0 ? "" : ", ", height);
     }
-  return g_strdup_printf (_ ("Layer heights that are whole full steps: %s mm."), list->str);
+  return g_strdup_printf (_ ("Layer heights that are whole full steps: %s %s."), list->str, trammel_unit_symbol (unit));
 }

@@ -25,6 +25,12 @@ trammel_axis_panel_session (TrammelAxisPanel *self)
   return own (self)->session;
 }
 
+const TrammelUnit *
+trammel_axis_panel_unit (TrammelAxisPanel *self)
+{
+  return trammel_machine_display_unit (trammel_session_machine (trammel_axis_panel_session (self)));
+}
+
 const char *
 trammel_axis_panel_trouble (void)
 {

@@ -26,6 +26,9 @@ struct _TrammelAxisPanelClass
 GtkWidget *trammel_axis_panel_new (GType type, TrammelSession *session);
 TrammelSession *trammel_axis_panel_session (TrammelAxisPanel *panel); /* borrowed */
 
+/* Of lengths: mm or in. */
+const TrammelUnit *trammel_axis_panel_unit (TrammelAxisPanel *panel);
+
 /* What stands in place of results when @bench is NULL; translated. */
 const char *trammel_axis_panel_trouble (void);
 

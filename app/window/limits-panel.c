@@ -40,9 +40,10 @@ add_meter (GArray *meters, const char *name, char *asked, char *allowed, double 
 }
 
 static void
-add_speed (GArray *meters, const TrammelBench *bench, const char *name, double asked, double allowed, double mark)
+add_speed (GArray *meters, const TrammelBench *bench, const TrammelUnit *unit, const char *name, double asked,
+           double allowed, double mark)
 {
-  add_meter (meters, name, trammel_sentences_speed (bench, asked), trammel_sentences_speed (bench, allowed),
+  add_meter (meters, name, trammel_sentences_speed (bench, asked, unit), trammel_sentences_speed (bench, allowed, unit),
              asked / allowed, mark);
 }
 
@@ -54,20 +55,21 @@ show_meters (TrammelLimitsPanel *self, const TrammelBench *bench)
   const gboolean wanted = bench->duty->speed > 0;
   const double asked = wanted ? bench->duty->speed : bench->top_speed;
   const TrammelBenchScrew *screw = &bench->screw;
+  const TrammelUnit *unit = trammel_axis_panel_unit (TRAMMEL_AXIS_PANEL (self));
 
-  add_speed (meters, bench, _ ("Motor speed"), asked, bench->facts->top_speed_motor, NAN);
-  add_speed (meters, bench, _ ("Count rate"), asked, bench->facts->top_speed_rate, NAN);
-  add_speed (meters, bench, _ ("Torque at speed"), asked, bench->duty->top_speed_torque, NAN);
+  add_speed (meters, bench, unit, _ ("Motor speed"), asked, bench->facts->top_speed_motor, NAN);
+  add_speed (meters, bench, unit, _ ("Count rate"), asked, bench->facts->top_speed_rate, NAN);
+  add_speed (meters, bench, unit, _ ("Torque at speed"), asked, bench->duty->top_speed_torque, NAN);
   if (bench->has_screw)
     {
-      add_speed (meters, bench, _ ("Whirling screw"), asked, screw->whirl_speed, TRAMMEL_SLENDER_MARGIN);
-      add_meter (meters, _ ("Push on the screw"), trammel_sentences_force (bench, screw->push),
-                 trammel_sentences_force (bench, screw->buckling), screw->push / screw->buckling,
+      add_speed (meters, bench, unit, _ ("Whirling screw"), asked, screw->whirl_speed, TRAMMEL_SLENDER_MARGIN);
+      add_meter (meters, _ ("Push on the screw"), trammel_sentences_force (bench, screw->push, unit),
+                 trammel_sentences_force (bench, screw->buckling, unit), screw->push / screw->buckling,
                  TRAMMEL_SLENDER_MARGIN);
     }
   trammel_meter_rows_show (self->meters, meters, TRUE);
 
-  g_autofree char *speed = trammel_sentences_speed (bench, asked);
+  g_autofree char *speed = trammel_sentences_speed (bench, asked, unit);
   g_autofree char *caption
       = g_strdup_printf (wanted ? _ ("How much of what each limit allows the wanted speed of %s and the load ask for.")
                                 : _ ("How much of what each limit allows the top speed of %s and the load ask for."),
@@ -106,22 +108,23 @@ show_needs (TrammelLimitsPanel *self, const TrammelTrain *train, const TrammelBe
 }
 
 static void
-add_details (GPtrArray *details, const TrammelAxis *axis, const TrammelBench *bench)
+add_details (GPtrArray *details, const TrammelAxis *axis, const TrammelBench *bench, const TrammelUnit *unit)
 {
-  g_ptr_array_add (details, trammel_sentences_steps (bench));
-  g_ptr_array_add (details, trammel_sentences_pull_off (bench));
-  g_ptr_array_add (details, trammel_sentences_layers (axis, bench));
+  g_ptr_array_add (details, trammel_sentences_steps (bench, unit));
+  g_ptr_array_add (details, trammel_sentences_pull_off (bench, unit));
+  g_ptr_array_add (details, trammel_sentences_layers (axis, bench, unit));
   g_ptr_array_add (details, trammel_sentences_screw (bench));
-  g_ptr_array_add (details, trammel_sentences_whirl (bench));
-  g_ptr_array_add (details, trammel_sentences_buckling (bench));
+  g_ptr_array_add (details, trammel_sentences_whirl (bench, unit));
+  g_ptr_array_add (details, trammel_sentences_buckling (bench, unit));
   for (gsize i = 0; i < bench->n_loops; i++)
-    g_ptr_array_add (details, trammel_sentences_loop (trammel_axis_train (axis), bench, i));
+    g_ptr_array_add (details, trammel_sentences_loop (trammel_axis_train (axis), bench, i, unit));
 }
 
 static void
 trammel_limits_panel_show (TrammelAxisPanel *panel, const TrammelAxis *axis, const TrammelBench *bench)
 {
   TrammelLimitsPanel *self = TRAMMEL_LIMITS_PANEL (panel);
+  const TrammelUnit *unit = trammel_axis_panel_unit (panel);
   g_autoptr (GPtrArray) sentences = g_ptr_array_new_with_free_func (g_free);
   g_autoptr (GPtrArray) details = g_ptr_array_new_with_free_func (g_free);
 
@@ -130,11 +133,11 @@ trammel_limits_panel_show (TrammelAxisPanel *panel, const TrammelAxis *axis, con
   gtk_widget_set_visible (GTK_WIDGET (self->caption), bench != NULL);
   if (bench)
     {
-      char *speed = trammel_sentences_top_speed (bench);
+      char *speed = trammel_sentences_top_speed (bench, unit);
       g_ptr_array_add (sentences, speed ? speed
                                         : g_strdup (_ ("Give the motor’s top speed, its torque at speed or the "
                                                        "controller’s count rate, and the top speed follows.")));
-      add_details (details, axis, bench);
+      add_details (details, axis, bench, unit);
       show_meters (self, bench);
     }
   else

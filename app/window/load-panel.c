@@ -86,17 +86,18 @@ show_meters (TrammelLoadPanel *self, const TrammelBench *bench)
 static void
 show_sentences (TrammelLoadPanel *self, const TrammelAxis *axis, const TrammelBench *bench)
 {
+  const TrammelUnit *unit = trammel_axis_panel_unit (TRAMMEL_AXIS_PANEL (self));
   g_autoptr (GPtrArray) sentences = g_ptr_array_new_with_free_func (g_free);
   g_autoptr (GPtrArray) details = g_ptr_array_new_with_free_func (g_free);
   if (bench)
     {
-      char *holds = trammel_sentences_holds (axis, bench);
+      char *holds = trammel_sentences_holds (axis, bench, unit);
       g_ptr_array_add (
           sentences, holds ? holds : g_strdup (_ ("Enter what the motor turns with, and what the axis has to move.")));
       g_ptr_array_add (details, trammel_sentences_margin (bench));
       if (isnan (bench->duty->torque_available))
         g_ptr_array_add (details, trammel_sentences_torques (bench));
-      g_ptr_array_add (details, trammel_sentences_acceleration (bench));
+      g_ptr_array_add (details, trammel_sentences_acceleration (bench, unit));
       g_ptr_array_add (details, trammel_sentences_efficiency (trammel_axis_train (axis), bench));
       g_ptr_array_add (details, trammel_sentences_inertia (bench));
       g_ptr_array_add (details, trammel_sentences_power_loss (axis, bench));

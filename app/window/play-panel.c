@@ -33,12 +33,12 @@ lash_found (TrammelPlayPanel *self, char letter)
 }
 
 static void
-add_part (GArray *meters, const TrammelTrain *train, const TrammelBench *bench, const TrammelPlayPart *part,
-          double longest)
+add_part (GArray *meters, const TrammelTrain *train, const TrammelBench *bench, const TrammelUnit *unit,
+          const TrammelPlayPart *part, double longest)
 {
   if (isnan (part->travel))
     return;
-  g_autofree char *travel = trammel_sentences_travel (bench, part->travel);
+  g_autofree char *travel = trammel_sentences_travel (bench, part->travel, unit);
   trammel_meters_add (meters, trammel_sentences_part (train, part->part + 1),
                       isnan (part->share) ? g_strdup (travel)
                                           : g_strdup_printf (_ ("%s, %.0f %%"), travel, part->share * 100),
@@ -51,18 +51,21 @@ show_meters (TrammelPlayPanel *self, const TrammelTrain *train, const TrammelBen
              const TrammelParameter *found)
 {
   g_autoptr (GArray) meters = trammel_meters_new ();
+  const TrammelUnit *unit = trammel_axis_panel_unit (TRAMMEL_AXIS_PANEL (self));
   double longest = fmax (bench->play->worst, found ? found->value : NAN);
 
   if (!(longest > 0))
     longest = NAN;
   for (gsize i = 0; i < bench->play->n_parts; i++)
-    add_part (meters, train, bench, &bench->play->parts[i], longest);
+    add_part (meters, train, bench, unit, &bench->play->parts[i], longest);
   if (bench->play->worst > 0)
-    trammel_meters_add (meters, g_strdup (_ ("All together")), trammel_sentences_travel (bench, bench->play->worst),
-                        bench->play->worst / longest, NAN, FALSE);
+    trammel_meters_add (meters, g_strdup (_ ("All together")),
+                        trammel_sentences_travel (bench, bench->play->worst, unit), bench->play->worst / longest, NAN,
+                        FALSE);
   if (found)
-    trammel_meters_add (meters, g_strdup (_ ("Found by the readings")), trammel_sentences_travel (bench, found->value),
-                        found->value / longest, NAN, found->low > bench->play->worst);
+    trammel_meters_add (meters, g_strdup (_ ("Found by the readings")),
+                        trammel_sentences_travel (bench, found->value, unit), found->value / longest, NAN,
+                        found->low > bench->play->worst);
   trammel_meter_rows_show (self->meters, meters, FALSE);
 }
 
@@ -80,6 +83,7 @@ static void
 trammel_play_panel_show (TrammelAxisPanel *panel, const TrammelAxis *axis, const TrammelBench *bench)
 {
   TrammelPlayPanel *self = TRAMMEL_PLAY_PANEL (panel);
+  const TrammelUnit *unit = trammel_axis_panel_unit (panel);
   const TrammelTrain *train = trammel_axis_train (axis);
   const TrammelParameter *found = lash_found (self, trammel_axis_letter (axis));
   g_autoptr (GPtrArray) sentences = g_ptr_array_new_with_free_func (g_free);
@@ -89,11 +93,12 @@ trammel_play_panel_show (TrammelAxisPanel *panel, const TrammelAxis *axis, const
   gtk_widget_set_visible (GTK_WIDGET (self->meters), bench != NULL);
   if (bench)
     {
-      char *play = trammel_sentences_play (train, bench);
+      char *play = trammel_sentences_play (train, bench, unit);
       g_ptr_array_add (sentences,
                        play ? play : g_strdup (_ ("Enter the lash of the parts, and it is carried to the carriage.")));
       if (found)
-        g_ptr_array_add (details, trammel_sentences_play_found (bench, found->value, (found->high - found->low) / 2));
+        g_ptr_array_add (details,
+                         trammel_sentences_play_found (bench, found->value, (found->high - found->low) / 2, unit));
       else
         g_ptr_array_add (details, g_strdup (_ ("No reading tells the play yet: measure a travel after a reversal, or "
                                                "positions approached from both sides.")));

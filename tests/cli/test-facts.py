@@ -216,6 +216,23 @@ def test_words_tell_what_it_holds():
         assert "59,7 N" in german and "1,4 N" in german, german
 
 
+def test_inches():
+    # 40 mm a turn, 0.4 N·m at 95 %: 59.69 N / 4.448222 N = 13.42 lbf; 200 steps × 16: 12.5 µm = 492 µin, a full step
+    # 0.2 mm = 0.00787 in; 1200 rpm: 800 mm/s = 31.5 in/s (one pound-force: 0.45359237 kg · 9.80665 m/s²)
+    path = written("inches.trammel", machine(display_unit="in", axes=[loaded(
+        "X", {"mass": "500 g", "drag": "4.448222 N", "speed": "254 mm/s"}, motor=MOTOR,
+        stages=[{"type": "belt", "driver": 20, "driven": 20, "pitch": "2 mm", "belt_teeth": 83}])]))
+    text = run("facts", path).out
+    for sentence in ("One count moves it by 0.000492 in, one full step by 0.00787 in;", "It goes 31.5 in/s at most",
+                     "At 10 in/s, X holds ", "the carriage needs 4.45 N (1 lbf).",
+                     "83 teeth or links go with 2.480 in between the shafts"):
+        assert sentence in text, (sentence, text)
+    assert " mm" not in text.replace("× 2 mm", ""), text
+    turned = {**axis("A", "rotary", {"type": "table"}, [], MOTOR, "360 deg"), "load": {"drag": "0.1 N·m"}}
+    text = run("facts", written("degrees.trammel", machine(display_unit="in", axes=[turned]))).out
+    assert " in" not in text.split("To know more")[0].replace(" into", "").replace(" inertia", ""), text
+
+
 def test_a_broken_train_is_named():
     path = written("broken.trammel", machine(axes=[axis("X"), axis("Y", output={"type": "rack", "teeth": 5})]))
     done = run("facts", path, status=1)

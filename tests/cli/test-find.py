@@ -231,7 +231,7 @@ def test_counts_per_mm_of_an_axis():
     rig = written("find.trammel", machine(axes=[
         axis("X", output={"type": "screw", "pitch": "2 mm", "starts": 4, "hand": "left"}, motor=STEPPER_200),
         axis("Y", output={"type": "rack", "teeth": 20, "module": "1 mm"}, motor=STEPPER_200)]))
-    for wish in (("--counts-per-mm", "100"), ("--travel-per-count", "10 um"), ("--travel-per-count", "0.01")):
+    for wish in (("--counts-per-mm", "100"), ("--counts-per-unit", "100"), ("--travel-per-count", "10 um"), ("--travel-per-count", "0.01")):
         done = run("find", "--gears", "10,20x2,40", "--machine", rig, "--axis", "X", *wish, "--json").json()
         assert done["target"]["exact"] == "4" and done["target"]["pi"] == 0, done
         assert done["results"][0]["pairs"] == [[10, 40]]
@@ -240,6 +240,16 @@ def test_counts_per_mm_of_an_axis():
                "--json").json()
     assert done["target"]["exact"] == "10" and done["target"]["pi"] == 1
     close(done["results"][0]["error"], float(Fraction(done["results"][0]["ratio"])) / (10 * math.pi) - 1, 1e-6)
+
+
+def test_counts_per_degree_of_a_table():
+    # 200 counts a turn on a table: 200/360 per degree; 5 per degree take 9 turns in for one out, 0.2 degrees a count too
+    rig = written("table.trammel", machine(axes=[axis("A", "rotary", {"type": "table"}, [], STEPPER_200, "360 deg")]))
+    for wish in (("--counts-per-unit", "5"), ("--counts-per-mm", "5"), ("--travel-per-count", "0.2")):
+        done = run("find", "--gears", "12x2,36x2", "--machine", rig, *wish, "--json").json()
+        assert done["target"]["exact"] == "9" and done["results"][0]["pairs"] == [[12, 36], [12, 36]], done
+    done = run("find", "--gears", "12,36", "--machine", rig, "--counts-per-mm", "five", status=2)
+    assert "--counts-per-unit: " in done.err, done.err
 
 
 def test_the_bin_kept_for_the_user():
