@@ -196,6 +196,13 @@ trammel_sentences_axis_short (const TrammelAdjustment *adjustment, char letter)
   return g_strdup_printf (_ ("right within %s"), amount.half_width + strlen ("± "));
 }
 
+/* A minus where there is something to be minus: not before "0.00". */
+static const char *
+sign_of (double value, const Amount *amount)
+{
+  return value < 0 && strpbrk (amount->value, "123456789") ? "\xe2\x88\x92" : "";
+}
+
 static char *
 skew_sentence (const TrammelParameter *parameter)
 {
@@ -270,7 +277,7 @@ lash_sentence (const TrammelMachine *machine, const TrammelParameter *parameter)
                             letter, amount.value, amount.half_width);
   if (parameter->low <= 0)
     return g_strdup_printf (_ ("%c loses nothing on reversal that these readings could tell (%s%s, %s)."), letter,
-                            parameter->value < 0 ? "\xe2\x88\x92" : "", amount.value, amount.half_width);
+                            sign_of (parameter->value, &amount), amount.value, amount.half_width);
   return g_strdup_printf (_ ("%c loses %s on every reversal (%s)."), letter, amount.value, amount.half_width);
 }
 
@@ -279,9 +286,9 @@ datum_sentence (const TrammelMachine *machine, const TrammelParameter *parameter
 {
   char letter = parameter->axes[0];
   const char *set = strlen (parameter->name) > strlen ("datum.X.") ? parameter->name + strlen ("datum.X.") : NULL;
-  const char *sign = parameter->value < 0 ? "\xe2\x88\x92" : "";
   g_auto (Amount) amount
       = travel_of (machine, letter, parameter->value, half_width_of (parameter->low, parameter->high));
+  const char *sign = sign_of (parameter->value, &amount);
 
   if (set)
     return g_strdup_printf (_ ("In set “%s” the zero of %c was read at %s%s (%s)."), set, letter, sign, amount.value,
