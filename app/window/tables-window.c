@@ -11,8 +11,14 @@ struct _TrammelTablesWindow
   GtkWindow parent_instance;
 
   GtkWidget *troubles, *list, *trouble;
+  GtkWidget *news;
+  GtkLabel *news_text;
   GtkDropDown *table;
   GtkEditable *name, *value, *source;
+
+  /* The row that was removed last, to be put back; @removed_from NULL: none */
+  const TrammelTable *removed_from;
+  char *removed_name, *removed_value, *removed_source;
 };
 
 G_DEFINE_FINAL_TYPE (TrammelTablesWindow, trammel_tables_window, GTK_TYPE_WINDOW)
@@ -42,14 +48,69 @@ show_troubles (TrammelTablesWindow *self)
   gtk_widget_set_visible (self->troubles, text != NULL);
 }
 
+/* Removing, and putting back what was removed last */
+
+static void
+forget_removed (TrammelTablesWindow *self)
+{
+  self->removed_from = NULL;
+  g_clear_pointer (&self->removed_name, g_free);
+  g_clear_pointer (&self->removed_value, g_free);
+  g_clear_pointer (&self->removed_source, g_free);
+  gtk_widget_set_visible (self->news, FALSE);
+}
+
+static void
+remember_removed (TrammelTablesWindow *self, gsize i)
+{
+  const TrammelTableRow *row
+      = trammel_own_rows_get (trammel_own_tables_rows (trammel_own_tables_get_default ()), i, &self->removed_from);
+  self->removed_name = g_strdup (row->name);
+  self->removed_value = g_strdup (row->value);
+  self->removed_source = g_strdup (row->source);
+}
+
 static void
 removed (GtkWidget *button, TrammelTablesWindow *self)
 {
   g_autoptr (GError) error = NULL;
   GtkWidget *row = gtk_widget_get_ancestor (button, GTK_TYPE_LIST_BOX_ROW);
   gsize i = (gsize)gtk_list_box_row_get_index (GTK_LIST_BOX_ROW (row));
-  gboolean done = trammel_own_tables_remove (trammel_own_tables_get_default (), i, &error);
-  say_trouble (self, done ? NULL : error->message);
+  forget_removed (self);
+  remember_removed (self, i);
+  if (!trammel_own_tables_remove (trammel_own_tables_get_default (), i, &error))
+    {
+      forget_removed (self);
+      say_trouble (self, error->message);
+      return;
+    }
+  g_autofree char *text = g_strdup_printf (_ ("%s was removed."), self->removed_name);
+  say_trouble (self, NULL);
+  gtk_label_set_text (self->news_text, text);
+  gtk_widget_set_visible (self->news, TRUE);
+}
+
+static void
+put_back (TrammelTablesWindow *self)
+{
+  g_autoptr (GError) error = NULL;
+  if (!self->removed_from)
+    return;
+  if (trammel_own_tables_add (trammel_own_tables_get_default (), self->removed_from, self->removed_name,
+                              self->removed_value, self->removed_source, NULL, &error))
+    forget_removed (self);
+  else
+    say_trouble (self, error->message);
+}
+
+static gboolean
+undo_pressed (GtkWidget *widget, GVariant *arguments, gpointer data)
+{
+  TrammelTablesWindow *self = TRAMMEL_TABLES_WINDOW (widget);
+  if (!self->removed_from)
+    return FALSE;
+  put_back (self);
+  return TRUE;
 }
 
 static GtkWidget *
@@ -167,18 +228,34 @@ trammel_tables_window_show (GtkWindow *parent, const char *key, const char *valu
 }
 
 static void
+trammel_tables_window_finalize (GObject *object)
+{
+  TrammelTablesWindow *self = TRAMMEL_TABLES_WINDOW (object);
+  g_free (self->removed_name);
+  g_free (self->removed_value);
+  g_free (self->removed_source);
+  G_OBJECT_CLASS (trammel_tables_window_parent_class)->finalize (object);
+}
+
+static void
 trammel_tables_window_class_init (TrammelTablesWindowClass *klass)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->finalize = trammel_tables_window_finalize;
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_z, GDK_CONTROL_MASK, undo_pressed, NULL);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/trammel_bench/Trammel/tables-window.ui");
   gtk_widget_class_bind_template_child (widget_class, TrammelTablesWindow, troubles);
   gtk_widget_class_bind_template_child (widget_class, TrammelTablesWindow, list);
   gtk_widget_class_bind_template_child (widget_class, TrammelTablesWindow, trouble);
+  gtk_widget_class_bind_template_child (widget_class, TrammelTablesWindow, news);
+  gtk_widget_class_bind_template_child (widget_class, TrammelTablesWindow, news_text);
   gtk_widget_class_bind_template_child (widget_class, TrammelTablesWindow, table);
   gtk_widget_class_bind_template_child (widget_class, TrammelTablesWindow, name);
   gtk_widget_class_bind_template_child (widget_class, TrammelTablesWindow, value);
   gtk_widget_class_bind_template_child (widget_class, TrammelTablesWindow, source);
   gtk_widget_class_bind_template_callback (widget_class, add);
+  gtk_widget_class_bind_template_callback (widget_class, put_back);
 }
 
 static void

@@ -72,7 +72,14 @@ def own_rows():
         window.press("My tables…")
         window.press("Remove jack screw")
         check(window.says("No rows of your own yet."), "it can be removed")
-        check("jack" not in OWN.read_text(), "for good")
+        check("jack" not in OWN.read_text(), "from the file too")
+        check(window.says("jack screw was removed."), "it says so")
+        window.press("Put it back")
+        check(window.says("Remove jack screw"), "and it can be put back")
+        check("thread-pitch,jack screw,3.8 mm," in OWN.read_text(), "as it was")
+        window.press("Remove jack screw")
+        window.keys("ctrl+z")
+        check(window.says("Remove jack screw"), "by keyboard too")
 
 
 def bad_lines():
