@@ -2,22 +2,21 @@
 #include "machine/drift.h"
 
 #include <glib/gi18n-lib.h>
-#include <gsl/gsl_cdf.h>
 #include <math.h>
 
 #include "base/error.h"
 
 #define SECONDS_PER_DAY 86400.0
-#define COVERAGE 0.95
-#define SIGNIFICANCE 0.05
+#define SAME_NOMINAL 1e-9
 
-/* value/last = level + slope (day − center) */
+/* A change of the axis in the log. */
 typedef struct
 {
-  double center, level, slope;
-  double level_u, slope_u;
-  double factor; /* half-width of a 95 % interval in units of u */
-} Line;
+  gsize entry;
+  double day;
+  const TrammelLogChange *change;
+  gboolean is_put_right; /* the nominal is in force, which no reading was needed for */
+} Event;
 
 static gboolean
 day_of (const char *time, double *out)
@@ -32,220 +31,188 @@ day_of (const char *time, double *out)
 }
 
 static int
-compare_checks (gconstpointer a, gconstpointer b)
+compare_events (gconstpointer a, gconstpointer b)
 {
-  const TrammelDriftCheck *one = a, *other = b;
+  const Event *one = a, *other = b;
 
   if (one->day != other->day)
     return one->day < other->day ? -1 : 1;
   return one->entry < other->entry ? -1 : one->entry > other->entry;
 }
 
-static void
-take_change (TrammelDrift *drift, const TrammelLogEntry *entry, gsize i, const TrammelLogChange *change)
+static gboolean
+has_value (const TrammelLogChange *change)
 {
-  TrammelDriftCheck check = { .entry = i, .value = change->after, .u = change->after_u, .moving_range = NAN };
-
-  if (change->letter != drift->letter || !isfinite (check.value) || check.value == 0
-      || !day_of (entry->time, &check.day))
-    return;
-  g_array_append_val (drift->checks, check);
+  return isfinite (change->after) && change->after != 0;
 }
 
-static void
-take_log (TrammelDrift *drift, const TrammelMachine *machine)
+/* An entry from before the log knew nominals tells it by its note: an adoption has none. */
+static gboolean
+is_put_right (const TrammelLogEntry *entry, const TrammelLogChange *change)
 {
+  if (!has_value (change) || change->after_u != 0)
+    return FALSE;
+  return change->nominal > 0 ? fabs (change->after / change->nominal - 1) < SAME_NOMINAL : entry->note != NULL;
+}
+
+/* (transfer full): the changes of axis @letter in the order of time. */
+static GArray *
+events_of (const TrammelMachine *machine, char letter)
+{
+  GArray *events = g_array_new (FALSE, FALSE, sizeof (Event));
+
   for (gsize i = 0; i < trammel_machine_n_log (machine); i++)
     {
       const TrammelLogEntry *entry = trammel_machine_log (machine, i);
+
       for (gsize k = 0; k < entry->n_changes; k++)
-        take_change (drift, entry, i, &entry->changes[k]);
+        {
+          Event event = { .entry = i, .change = &entry->changes[k] };
+
+          if (event.change->letter != letter || !day_of (entry->time, &event.day))
+            continue;
+          event.is_put_right = is_put_right (entry, event.change);
+          g_array_append_val (events, event);
+        }
     }
-  g_array_sort (drift->checks, compare_checks);
+  g_array_sort (events, compare_events);
+  return events;
 }
 
-static const TrammelDriftCheck *
-check_at (const TrammelDrift *drift, guint i)
+/* The first event of the train that is there now. */
+static guint
+find_beginning (const GArray *events)
 {
-  return &g_array_index (drift->checks, TrammelDriftCheck, i);
-}
-
-static void
-set_aside_before_break (TrammelDrift *drift)
-{
+  double value = NAN, nominal = NAN;
   guint first = 0;
 
-  for (guint i = 1; i < drift->checks->len; i++)
-    if (!(fabs (check_at (drift, i)->value / check_at (drift, i - 1)->value - 1) <= TRAMMEL_DRIFT_BREAK))
-      first = i;
-  drift->n_set_aside = first;
-  if (first > 0)
-    g_array_remove_range (drift->checks, 0, first);
-}
-
-static void
-draw_chart (TrammelDrift *drift)
-{
-  const guint n = drift->checks->len;
-  g_autofree double *values = g_new (double, MAX (n, 1));
-
-  for (guint i = 0; i < n; i++)
-    values[i] = check_at (drift, i)->value;
-  drift->has_chart = trammel_control_chart_make (values, n, &drift->chart);
-  for (guint i = 0; drift->has_chart && i < n; i++)
+  for (guint i = 0; i < events->len; i++)
     {
-      TrammelDriftCheck *check = &g_array_index (drift->checks, TrammelDriftCheck, i);
-      check->is_outside = trammel_control_chart_is_outside (&drift->chart, values[i]);
-      if (i == 0)
-        continue;
-      check->moving_range = fabs (values[i] - values[i - 1]);
-      check->is_jump = trammel_control_chart_is_jump (&drift->chart, values[i - 1], values[i]);
+      const Event *event = &g_array_index (events, Event, i);
+      const double new_value = has_value (event->change) ? event->change->after : value;
+      const double new_nominal = event->change->nominal > 0 ? event->change->nominal : nominal;
+
+      if (event->is_put_right || fabs (new_nominal / nominal - 1) > SAME_NOMINAL
+          || fabs (new_value / value - 1) > TRAMMEL_DRIFT_BREAK)
+        first = i;
+      value = new_value;
+      nominal = new_nominal;
     }
+  return first;
 }
 
-static gboolean
-all_have_u (const TrammelDrift *drift)
-{
-  for (guint i = 0; i < drift->checks->len; i++)
-    if (!(check_at (drift, i)->u > 0) || !isfinite (check_at (drift, i)->u))
-      return FALSE;
-  return TRUE;
-}
-
-/* Two passes, so that days since 1970 lose no figures. */
-static gboolean
-fit_line (const TrammelDrift *drift, gboolean weighted, Line *line, double *square)
-{
-  const guint n = drift->checks->len;
-  const double last = check_at (drift, n - 1)->value;
-  double weights = 0, days = 0, values = 0, days_square = 0, product = 0;
-
-  for (guint i = 0; i < n; i++)
-    {
-      const TrammelDriftCheck *check = check_at (drift, i);
-      const double w = weighted ? pow (last / check->u, 2) : 1;
-      weights += w;
-      days += w * check->day;
-      values += w * (check->value / last - 1);
-    }
-  *line = (Line){ .center = days / weights, .level = values / weights, .level_u = 1 / sqrt (weights) };
-  for (guint i = 0; i < n; i++)
-    {
-      const TrammelDriftCheck *check = check_at (drift, i);
-      const double w = weighted ? pow (last / check->u, 2) : 1;
-      const double day = check->day - line->center;
-      days_square += w * day * day;
-      product += w * day * (check->value / last - 1 - line->level);
-    }
-  if (!(days_square > 0))
-    return FALSE;
-  line->slope = product / days_square;
-  line->slope_u = 1 / sqrt (days_square);
-  *square = 0;
-  for (guint i = 0; i < n; i++)
-    {
-      const TrammelDriftCheck *check = check_at (drift, i);
-      const double off = check->value / last - 1 - line->level - line->slope * (check->day - line->center);
-      *square += (weighted ? pow (last / check->u, 2) : 1) * off * off;
-    }
-  return TRUE;
-}
-
-/* How far the checks scatter decides u and the width of intervals. */
-static void
-widen (TrammelDrift *drift, gboolean weighted, double square, Line *line)
-{
-  const double freedom = drift->checks->len - 2.0;
-  const double tail = (1 - COVERAGE) / 2;
-  double spread = 1;
-
-  line->factor = gsl_cdf_ugaussian_Qinv (tail);
-  if (!weighted || (freedom > 0 && gsl_cdf_chisq_Q (square, freedom) < SIGNIFICANCE))
-    {
-      spread = sqrt (square / freedom);
-      line->factor = gsl_cdf_tdist_Qinv (tail, freedom);
-    }
-  line->level_u *= spread;
-  line->slope_u *= spread;
-  drift->birge = weighted ? spread : 1;
-}
-
-static gboolean
-find_trend (TrammelDrift *drift, Line *line)
-{
-  const gboolean weighted = all_have_u (drift);
-  double square;
-
-  if (drift->checks->len < (weighted ? 2u : 3u) || !fit_line (drift, weighted, line, &square))
-    return FALSE;
-  widen (drift, weighted, square, line);
-  drift->slope = line->slope;
-  drift->slope_u = line->slope_u;
-  drift->slope_low = line->slope - line->factor * line->slope_u;
-  drift->slope_high = line->slope + line->factor * line->slope_u;
-  drift->is_significant = drift->slope_low > 0 || drift->slope_high < 0;
-  return TRUE;
-}
-
-/* How far from the value in force the line may be at @day, with 95 %. */
+/* NaN where nothing went before. */
 static double
-farthest (const Line *line, double day)
+beginning_of (const GArray *events, guint first)
 {
-  const double away = day - line->center;
-
-  return fabs (line->level + line->slope * away) + line->factor * hypot (line->level_u, line->slope_u * away);
+  if (events->len == 0)
+    return NAN;
+  const Event *event = &g_array_index (events, Event, first);
+  return first > 0 || event->is_put_right ? event->day : NAN;
 }
 
-/* The bound is convex, so that it is left for good once it is left. */
-static void
-find_due (TrammelDrift *drift, const Line *line)
+static double
+u_of_scatter (double s, double freedom)
 {
-  const double last = check_at (drift, drift->checks->len - 1)->day;
-  double inside = last, outside = last + TRAMMEL_DRIFT_HORIZON;
+  return s / sqrt (2 * freedom);
+}
 
-  drift->is_due_at_once = farthest (line, last) > drift->tolerance;
-  if (drift->is_due_at_once)
+static gboolean
+take_value (TrammelDriftQuantity quantity, const Event *event, TrammelDriftCheck *check)
+{
+  const TrammelLogChange *change = event->change;
+
+  switch (quantity)
     {
-      drift->due = last;
-      return;
+    case TRAMMEL_DRIFT_LASH:
+      check->value = change->lash.value;
+      check->u = change->lash.u;
+      return change->has_lash;
+    case TRAMMEL_DRIFT_HOME:
+      check->value = change->home.s;
+      check->freedom = (double)change->home.dof;
+      check->u = u_of_scatter (check->value, check->freedom);
+      return change->has_home;
+    case TRAMMEL_DRIFT_COUNTS:
+    default:
+      check->value = change->after;
+      check->u = change->after_u;
+      return has_value (change) && !event->is_put_right;
     }
-  if (!(farthest (line, outside) > drift->tolerance))
-    return;
-  while (outside - inside > 0.5 / SECONDS_PER_DAY)
+}
+
+static void
+take_checks (TrammelDriftSeries *series, TrammelDriftQuantity quantity, const GArray *events, guint first)
+{
+  for (guint i = 0; i < events->len; i++)
     {
-      const double middle = inside + (outside - inside) / 2;
-      if (farthest (line, middle) > drift->tolerance)
-        outside = middle;
+      const Event *event = &g_array_index (events, Event, i);
+      TrammelDriftCheck check = { .entry = event->entry, .day = event->day, .freedom = NAN, .moving_range = NAN };
+
+      if (!take_value (quantity, event, &check))
+        continue;
+      check.u_in_trend = check.u;
+      if (i < first)
+        series->n_set_aside++;
       else
-        inside = middle;
+        g_array_append_val (series->checks, check);
     }
-  drift->due = inside;
+}
+
+static void
+weigh_by_pooled_scatter (TrammelDriftSeries *series)
+{
+  double squares = 0, freedom = 0;
+
+  for (guint i = 0; i < series->checks->len; i++)
+    {
+      const TrammelDriftCheck *check = &g_array_index (series->checks, TrammelDriftCheck, i);
+
+      squares += check->freedom * check->value * check->value;
+      freedom += check->freedom;
+    }
+  for (guint i = 0; i < series->checks->len; i++)
+    {
+      TrammelDriftCheck *check = &g_array_index (series->checks, TrammelDriftCheck, i);
+
+      check->u_in_trend = u_of_scatter (sqrt (squares / freedom), check->freedom);
+    }
+}
+
+static void
+follow_homing (TrammelDriftSeries *series)
+{
+  weigh_by_pooled_scatter (series);
+  trammel_drift_series_work_out (series, FALSE);
+  series->chart.low = MAX (series->chart.low, 0);
 }
 
 TrammelDrift *
-trammel_drift_new (const TrammelMachine *machine, char letter, double tolerance, GError **error)
+trammel_drift_new (const TrammelMachine *machine, char letter, double tolerance, double lash_tolerance, GError **error)
 {
-  Line line;
-
   g_return_val_if_fail (machine != NULL && tolerance > 0, NULL);
+  g_return_val_if_fail (isnan (lash_tolerance) || lash_tolerance > 0, NULL);
 
   if (trammel_machine_axis_index (machine, letter) < 0)
     {
       g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA, _ ("the machine has no axis %c"), letter);
       return NULL;
     }
+  const double tolerances[TRAMMEL_N_DRIFT_QUANTITIES]
+      = { [TRAMMEL_DRIFT_COUNTS] = tolerance, [TRAMMEL_DRIFT_LASH] = lash_tolerance, [TRAMMEL_DRIFT_HOME] = NAN };
+  g_autoptr (GArray) events = events_of (machine, letter);
+  const guint first = find_beginning (events);
   TrammelDrift *drift = g_new0 (TrammelDrift, 1);
   drift->letter = letter;
-  drift->checks = g_array_new (FALSE, FALSE, sizeof (TrammelDriftCheck));
-  drift->slope = drift->slope_u = drift->slope_low = drift->slope_high = drift->due = NAN;
-  drift->birge = 1;
-  drift->tolerance = tolerance;
-  take_log (drift, machine);
-  set_aside_before_break (drift);
-  draw_chart (drift);
-  drift->has_trend = find_trend (drift, &line);
-  if (drift->has_trend)
-    find_due (drift, &line);
+  drift->since = beginning_of (events, first);
+  for (int i = 0; i < TRAMMEL_N_DRIFT_QUANTITIES; i++)
+    {
+      trammel_drift_series_init (&drift->series[i], tolerances[i]);
+      take_checks (&drift->series[i], (TrammelDriftQuantity)i, events, first);
+    }
+  trammel_drift_series_work_out (&drift->series[TRAMMEL_DRIFT_COUNTS], TRUE);
+  trammel_drift_series_work_out (&drift->series[TRAMMEL_DRIFT_LASH], FALSE);
+  follow_homing (&drift->series[TRAMMEL_DRIFT_HOME]);
   return drift;
 }
 
@@ -254,7 +221,8 @@ trammel_drift_free (TrammelDrift *drift)
 {
   if (drift == NULL)
     return;
-  g_array_unref (drift->checks);
+  for (int i = 0; i < TRAMMEL_N_DRIFT_QUANTITIES; i++)
+    trammel_drift_series_clear (&drift->series[i]);
   g_free (drift);
 }
 

@@ -3,7 +3,7 @@
 import datetime
 import math
 
-from command import close, machine, main, run, written
+from command import axis, close, machine, main, reading, run, written
 
 # D. C. Montgomery, Introduction to Statistical Quality Control, individuals chart of the viscosity of aircraft primer
 # paint (from memory): mean 33.52, mean moving range 0.48, limits 32.24 and 34.80, upper limit of the range 1.57
@@ -15,10 +15,14 @@ def time_of(day):
     return (START + datetime.timedelta(days=day)).strftime("%Y-%m-%dT%H:%M:%SZ")
 
 
+def entry(day, value, u, note=None, **found):
+    return {"time": time_of(day), "note": note, "scatter": "stated", "dof": 1, "chi2": 1, "p_value": None, "birge": 1,
+            "changes": [{"letter": "X", "before": value, "before_u": 0, "after": value, "after_u": u, **found}],
+            "readings": []}
+
+
 def log(days, values, us):
-    return [{"time": time_of(day), "changes": [{"letter": "X", "before": value, "before_u": 0, "after": value, "after_u": u}],
-             "scatter": "stated", "dof": 1, "chi2": 1, "p_value": None, "birge": 1, "readings": []}
-            for day, value, u in zip(days, values, us)]
+    return [entry(day, value, u) for day, value, u in zip(days, values, us)]
 
 
 def drift(entries, *options):
@@ -105,6 +109,71 @@ def test_little_to_tell():
 def test_another_train_begins_anew():
     found = drift(log([0, 1, 2, 3], [80, 80.1, 400, 400.5], [0.1] * 4))
     assert [c["value"] for c in found["checks"]] == [400, 400.5] and found["set_aside"] == 2
+
+
+SERIES = ["checks", "set_aside", "chart", "trend", "next_check"]
+PLAY = [entry(0, 80, 0.1, lash={"value": 0.04, "u": 0.003}, home={"s": 0.002, "n": 9}),
+        entry(100, 80, 0.1, lash={"value": 0.05, "u": 0.004}, home={"s": 0.004, "n": 9})]
+
+
+def test_lash_and_homing():
+    found = drift(PLAY)
+    assert list(found) == ["letter", "since", *SERIES, "lash", "home"] and found["since"] is None
+    assert list(found["lash"]) == SERIES and list(found["home"]) == SERIES
+    # By hand: 0.01 more in 100 days, its u √(0.003² + 0.004²)/100; u of s is s/√(2·8)
+    close(found["lash"]["trend"]["per_day"], 1e-4, 1e-9)
+    close(found["lash"]["trend"]["u"], 5e-5, 1e-9)
+    assert found["lash"]["next_check"] is None and found["home"]["next_check"] is None
+    assert [c["value"] for c in found["home"]["checks"]] == [0.002, 0.004]
+    close(found["home"]["checks"][1]["u"], 0.001)
+    close(found["home"]["chart"]["center"], 0.003)
+    assert found["home"]["chart"]["low"] == 0
+    # Pooled s² = (4 + 16)/2·10⁻⁶, a quarter of it each: √10/4·√2/100 thousandths
+    close(found["home"]["trend"]["u"], math.sqrt(20) / 4 * 1e-3 / 100, 1e-9)
+
+
+def test_lash_that_is_borne():
+    due = drift(PLAY, "--lash-tolerance", "0.1")["lash"]["next_check"]
+    d = day_of(due["due"]) - 100
+    close(0.05 + d * 1e-4 + 1.959963984540054 * math.hypot((1 + d / 100) * 0.004, d / 100 * 0.003), 0.1, 1e-5)
+    assert due["tolerance"] == 0.1 and not due["at_once"]
+    assert drift(PLAY, "--lash-tolerance", "50 µm")["lash"]["next_check"]["at_once"]
+    path = written("play.trammel", machine(log=PLAY))
+    out = run("drift", path, "--axis", "X", "--lash-tolerance", "0.1mm").out
+    assert "Lash, mm" in out and "It drifts: 0.037" in out and "At most 0.1 mm" in out and "Scatter s of homing" in out, out
+    in_inches = run("drift", written("inches.trammel", machine(log=PLAY, display_unit="in")), "--axis", "X").out
+    assert "Lash, in" in in_inches and "0.00157" in in_inches, in_inches  # 0.04/25.4
+    for typed in ("0", "-1mm", "much", "1kg"):
+        assert "--lash-tolerance" in run("drift", path, "--lash-tolerance", typed, status=2).err
+    # A tolerance of axes that turn says nothing to one that does not
+    assert drift(PLAY, "--lash-tolerance", "0.1deg")["lash"]["next_check"] is None
+    table = axis("X", "rotary", {"type": "table"})
+    del table["travel"]
+    turned = run("drift", written("turned.trammel", machine(axes=[table], log=PLAY)), "--lash-tolerance", "0.1", "--json")
+    close(turned.json()["axes"][0]["lash"]["next_check"]["tolerance"], 0.1)
+
+
+def test_put_right_begins_anew():
+    entries = [entry(0, 80.3, 0.1, nominal=80), entry(1, 160, 0, "motor: microsteps 16 → 32", nominal=160),
+               entry(2, 160.2, 0.06, nominal=160), entry(12, 160.4, 0.08, nominal=160)]
+    found = drift(entries)
+    assert day_of(found["since"]) == 1 and found["set_aside"] == 1
+    assert [c["value"] for c in found["checks"]] == [160.2, 160.4]
+    close(found["trend"]["u"], math.hypot(0.06, 0.08) / 160.4 / 10, 1e-9)
+    out = run("drift", written("right.trammel", machine(log=entries[:2])), "--axis", "X").out
+    assert "put right on 2026-01-02" in out, out
+
+
+def test_from_adopting_to_the_chart():
+    readings = [reading("travel", "X", 100, 99.9, u=0.01), reading("travel", "X", 100, 99.8, u=0.01, approach="reversed"),
+                {"kind": "home", "along": "X", "measured": 0.01}, {"kind": "home", "along": "X", "measured": 0.03}]
+    path = written("adopting.trammel", machine(readings=readings))
+    run("adjust", path, "--adopt")
+    found = run("drift", path, "--axis", "X", "--json").json()["axes"][0]
+    assert len(found["checks"]) == 1
+    close(found["lash"]["checks"][0]["value"], 0.1 / 1.0002, 1e-8)
+    close(found["home"]["checks"][0]["value"], math.sqrt(0.0002), 1e-9)
+    assert "no home readings" in run("homing", path, status=1).err  # they are in the log now
 
 
 def test_words_and_faults():
