@@ -122,6 +122,26 @@ add_estimated_scatter (TrammelFitView *self, const TrammelMachine *machine, cons
             _ ("by which the readings scatter about the fit"));
 }
 
+/* What repeated readings of one thing tell apart: their own scatter, and what the model leaves beyond it. */
+static void
+add_repeats (TrammelFitView *self, const TrammelRepeats *repeats)
+{
+  if (!repeats)
+    return;
+  add_fact (self, _ ("Read more than once"), g_strdup_printf ("%zu", repeats->n_groups),
+            _ ("things of which there are repeated readings; how these scatter owes nothing to the model"));
+  add_fact (self, _ ("Pure error, ν"), g_strdup_printf ("%" G_GINT64_FORMAT, repeats->pure_error_dof),
+            _ ("degrees of freedom of the repeats about their own means"));
+  if (!isfinite (repeats->f))
+    return;
+  add_fact (self, _ ("Lack of fit, F"), trammel_display_significant (repeats->f, 4),
+            _ ("what the fit leaves beyond the scatter of the repeats, over that scatter; about 1 is usual"));
+  add_fact (self, _ ("p of lack of fit"), trammel_display_p_value (repeats->p_value),
+            repeats->p_value < TRAMMEL_LACK_OF_FIT_SIGNIFICANCE
+                ? _ ("this hardly comes by chance: the machine does something that the model does not know")
+                : _ ("how often chance alone makes F this great: nothing speaks against the model"));
+}
+
 void
 trammel_fit_view_show (TrammelFitView *self, const TrammelMachine *machine, const TrammelAdjustment *adjustment)
 {
@@ -133,6 +153,7 @@ trammel_fit_view_show (TrammelFitView *self, const TrammelMachine *machine, cons
     add_stated_scatter (self, adjustment);
   else
     add_estimated_scatter (self, machine, adjustment);
+  add_repeats (self, trammel_adjustment_repeats (adjustment));
   add_fact (self, _ ("Coverage factor"),
             trammel_display_significant (trammel_adjustment_coverage_factor (adjustment), 4),
             /* xgettext:no-c-format */
