@@ -53,6 +53,8 @@ put_pasted (TrammelSheet *self, const char *text)
       trammel_sheet_pass_list_on (self, text);
       return;
     }
+  if (block.left <= TRAMMEL_COLUMN_ALONG && trammel_cells_is_column_of_numbers (text))
+    block.left = block.right = TRAMMEL_COLUMN_MEASURED;
   TrammelReadings *readings
       = trammel_cells_paste (trammel_sheet_readings (self), text, trammel_sheet_unit (self), &block, &n_lost);
   if (!readings)

@@ -182,17 +182,18 @@ trammel_cells_with_text (const TrammelReadings *readings, gsize row, TrammelColu
   return made;
 }
 
-/* Copies of the rows @top … @top+@n−1; those beyond the last are empty. (transfer full) */
+/* Copies of the rows @top … @top+@n−1; those beyond the last are empty, or with @begun as a person begins one.
+ * (transfer full) */
 static GArray *
-copies (const TrammelReadings *readings, gsize top, gsize n)
+copies (const TrammelReadings *readings, gsize top, gsize n, gboolean begun)
 {
   GArray *rows = trammel_reading_array_new (n);
   g_array_set_size (rows, (guint)n);
   for (gsize i = 0; i < n; i++)
     {
       TrammelReading *row = &g_array_index (rows, TrammelReading, i);
-      if (top + i < trammel_readings_length (readings))
-        trammel_reading_copy (trammel_readings_get (readings, top + i), row);
+      if (begun || top + i < trammel_readings_length (readings))
+        copy_or_begin (readings, top + i, row);
       else
         trammel_reading_init (row);
     }
@@ -221,7 +222,7 @@ trammel_cells_without (const TrammelReadings *readings, const TrammelBlock *bloc
   if (block->top >= bottom)
     return trammel_readings_ref (readings);
 
-  GArray *rows = copies (readings, block->top, bottom - block->top);
+  GArray *rows = copies (readings, block->top, bottom - block->top, FALSE);
   for (guint i = 0; i < rows->len; i++)
     for (int column = block->left; column <= block->right && column < TRAMMEL_N_COLUMNS; column++)
       trammel_reading_set_text (&g_array_index (rows, TrammelReading, i), column, "", 1, NULL);
@@ -373,11 +374,28 @@ set_from_line (TrammelReading *row, const GPtrArray *line, const int *columns, i
 static TrammelReadings *
 fill_block (const TrammelReadings *readings, const char *cell, const TrammelUnit *unit, const TrammelBlock *block)
 {
-  GArray *rows = copies (readings, block->top, block->bottom - block->top + 1);
+  GArray *rows = copies (readings, block->top, block->bottom - block->top + 1, block->left > TRAMMEL_COLUMN_KIND);
   for (guint i = 0; i < rows->len; i++)
     for (int column = block->left; column <= block->right && column < TRAMMEL_N_COLUMNS; column++)
       trammel_cell_set (&g_array_index (rows, TrammelReading, i), column, cell, unit, NULL);
   return put_back (readings, block->top, rows);
+}
+
+gboolean
+trammel_cells_is_column_of_numbers (const char *text)
+{
+  g_return_val_if_fail (text != NULL, FALSE);
+
+  g_autoptr (GPtrArray) lines = parse_block (text);
+  for (guint i = 0; i < lines->len; i++)
+    {
+      const GPtrArray *line = g_ptr_array_index (lines, i);
+      double number;
+      if (line->len != 1
+          || !trammel_quantity_parse_value (g_ptr_array_index (line, 0), TRAMMEL_DIMENSION_LENGTH, NULL, &number, NULL))
+        return FALSE;
+    }
+  return lines->len >= 2;
 }
 
 TrammelReadings *
@@ -401,7 +419,7 @@ trammel_cells_paste (const TrammelReadings *readings, const char *text, const Tr
     return NULL;
 
   gsize width = 1;
-  GArray *rows = copies (readings, block->top, lines->len - skipped);
+  GArray *rows = copies (readings, block->top, lines->len - skipped, !columns && block->left > TRAMMEL_COLUMN_KIND);
   for (guint i = 0; i < rows->len; i++)
     {
       const GPtrArray *line = g_ptr_array_index (lines, i + skipped);

@@ -48,12 +48,15 @@ TrammelReadings *trammel_cells_without_rows (const TrammelReadings *readings, gs
 /* (transfer full): the block as spreadsheets copy it: tabs between cells, a line per row. */
 char *trammel_cells_to_text (const TrammelReadings *readings, const TrammelBlock *block, const TrammelUnit *unit);
 
+/* TRUE for two lines or more that are a number each: such a column can only be of measured values. */
+gboolean trammel_cells_is_column_of_numbers (const char *text);
+
 /**
  * trammel_cells_paste:
  * @text: of a clipboard, as spreadsheets copy it: tabs, any line ends, cells in quotes where they hold such things. A
  *   first line that names columns says which column is which.
  * @block: (inout): in: what is selected: its upper left cell is where the text begins, and a single cell of text fills
- *   it; out: where the text went
+ *   it; out: where the text went. Rows beyond the last begin as a person begins them, unless the text has their kind
  * @n_lost: (out): columns of the text that the sheet has no place for
  *
  * Returns: (transfer full) (nullable): NULL when there is nothing to paste.

@@ -126,6 +126,32 @@ START_TEST (quote_that_is_not_closed_is_a_letter)
 }
 END_TEST
 
+START_TEST (pasted_values_below_a_home_are_homes)
+{
+  gsize n_lost;
+  TrammelBlock block = { 0, 0, 0, 0 };
+  g_autoptr (TrammelReadings) none = trammel_readings_new_empty ();
+  g_autoptr (TrammelReadings) home = trammel_cells_paste (none, "home\tZ\t\t0.01\t\tdial\t-\n", mm, &block, &n_lost);
+  block = (TrammelBlock){ 1, 1, TRAMMEL_COLUMN_MEASURED, TRAMMEL_COLUMN_MEASURED };
+  g_autoptr (TrammelReadings) after = trammel_cells_paste (home, "0.02\n0.03\n", mm, &block, &n_lost);
+  ck_assert_uint_eq (trammel_readings_length (after), 3);
+  const TrammelReading *last = trammel_readings_get (after, 2);
+  ck_assert_int_eq (last->kind, TRAMMEL_READING_HOME);
+  ck_assert (last->has_along && last->approach == TRAMMEL_APPROACH_DOWN);
+  ck_assert_double_eq (last->measured, 0.03);
+  ck_assert_str_eq (last->instrument, "dial");
+}
+END_TEST
+
+START_TEST (columns_of_numbers)
+{
+  ck_assert (trammel_cells_is_column_of_numbers ("0.1\n0,2\r\n3 mm\n"));
+  ck_assert (!trammel_cells_is_column_of_numbers ("0.1"));
+  ck_assert (!trammel_cells_is_column_of_numbers ("0.1\t0.2\n0.3\t0.4"));
+  ck_assert (!trammel_cells_is_column_of_numbers ("outside\ninside"));
+}
+END_TEST
+
 START_TEST (nothing_to_paste_is_nothing)
 {
   g_autoptr (TrammelReadings) none = trammel_readings_new_empty ();
@@ -299,6 +325,8 @@ sheet_cells_suite (void)
   tcase_add_test (tests, columns_beyond_the_sheet_are_counted);
   tcase_add_test (tests, quoted_cells_hold_tabs_lines_and_quotes);
   tcase_add_test (tests, quote_that_is_not_closed_is_a_letter);
+  tcase_add_test (tests, pasted_values_below_a_home_are_homes);
+  tcase_add_test (tests, columns_of_numbers);
   tcase_add_test (tests, nothing_to_paste_is_nothing);
   tcase_add_test (tests, copy_and_paste_give_the_same_rows);
   tcase_add_test (tests, bad_text_is_kept_with_its_reason);
