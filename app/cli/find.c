@@ -6,8 +6,8 @@
 #include "cli/console.h"
 #include "cli/find.h"
 #include "drive/finder-grid.h"
-#include "drive/finder.h"
 #include "machine/gear-bin.h"
+#include "machine/plate.h"
 #include "machine/store.h"
 
 typedef struct
@@ -179,13 +179,12 @@ read_grid (const Options *options, TrammelHoleGrid *out, GError **error)
                            _ ("--half tells more about --grid, which is wanted too"));
       return FALSE;
     }
-  if (!trammel_quantity_parse_value (options->grid, TRAMMEL_DIMENSION_LENGTH, NULL, &out->pitch, error))
+  g_autoptr (TrammelRecord) bare = trammel_record_new (trammel_plate_kind ());
+  g_autoptr (TrammelRecord) plate = trammel_record_with_text (bare, "pitch", options->grid, NULL, error);
+  if (!plate)
     return FALSE;
-  if (out->pitch >= 0.1 && out->pitch <= 1000)
-    return TRUE;
-  g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, _ ("found “%s”; 0.1 to 1000 mm is wanted"),
-               options->grid);
-  return FALSE;
+  out->pitch = trammel_plate_grid (plate).pitch;
+  return TRUE;
 }
 
 /* The rest of @query; FALSE and the status to end with where an option is out of bounds. */
@@ -255,9 +254,9 @@ find_trains (const CliVerb *verb, const Options *options)
   if (!result)
     return cli_usage_error (verb, "%s", error->message);
   if (options->as_json)
-    cli_find_print_json (&query, result);
+    cli_find_print_json (&query, result, grid);
   else
-    cli_find_print_words (&query, result);
+    cli_find_print_words (&query, result, grid);
   return CLI_DONE;
 }
 
@@ -286,7 +285,7 @@ cli_find (const CliVerb *verb, int argc, char **argv)
       "any|same|opposite" },
     { "order", 0, 0, G_OPTION_ARG_FILENAME, &options.order, N_ ("What comes first"), "error|gears|span|play" },
     { "grid", 0, 0, G_OPTION_ARG_FILENAME, &options.grid,
-      N_ ("Only pairs that run in two holes of a plate with holes so far apart"), N_ ("LENGTH") },
+      N_ ("Only trains each mesh of which runs in two holes of a plate with holes so far apart"), N_ ("LENGTH") },
     { "half", 0, 0, G_OPTION_ARG_NONE, &options.half, N_ ("With half of that distance too"), NULL },
     { "unbeaten", 0, 0, G_OPTION_ARG_NONE, &options.unbeaten,
       N_ ("Only trains that no other beats in error, number of gears and span"), NULL },

@@ -92,6 +92,12 @@ trammel_finder_job_query (TrammelFinderJob *job)
   return &job->query;
 }
 
+TrammelHoleGrid
+trammel_finder_job_grid (TrammelFinderJob *job)
+{
+  return job->grid;
+}
+
 TrammelFinderResult *
 trammel_finder_job_finish (GAsyncResult *result, GError **error)
 {

@@ -22,6 +22,7 @@ double trammel_finder_job_part (TrammelFinderJob *job);
 /* For @callback: the job that @result is of; borrowed. */
 TrammelFinderJob *trammel_finder_job_of_result (GAsyncResult *result);
 const TrammelFinderQuery *trammel_finder_job_query (TrammelFinderJob *job);
+TrammelHoleGrid trammel_finder_job_grid (TrammelFinderJob *job); /* that it was started with */
 /* As trammel_finder_search(). */
 TrammelFinderResult *trammel_finder_job_finish (GAsyncResult *result, GError **error);
 

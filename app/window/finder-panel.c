@@ -6,6 +6,7 @@
 #include "draw/display.h"
 #include "draw/sentences.h"
 #include "machine/gear-bin.h"
+#include "window/field-editor.h"
 #include "window/finder-job.h"
 #include "window/finder-row.h"
 #include "window/rewrite.h"
@@ -29,6 +30,7 @@ struct _TrammelFinderPanel
   TrammelFinderJob *job;       /* the search that goes on; NULL: none */
   TrammelFinderResult *result; /* of the last one; NULL: none yet */
   TrammelExact target;         /* that it was made for */
+  TrammelHoleGrid grid;        /* pitch 0: shafts anywhere */
   double tolerance;
   char *saved_bin;
   guint poll;
@@ -44,8 +46,10 @@ struct _TrammelFinderPanel
   GtkEditable *tolerance_entry;
   GtkDropDown *direction;
   GtkDropDown *order;
-  GtkEditable *holes;
-  GtkCheckButton *half;
+  GtkBox *plate;
+  GtkWidget *pitch;
+  GtkWidget *half;
+  GtkCheckButton *on_plate;
   GtkCheckButton *unbeaten;
   GtkLabel *trouble;
   GtkWidget *find;
@@ -144,11 +148,25 @@ show_target (TrammelFinderPanel *self)
 static void
 show_trouble (TrammelFinderPanel *self, GtkEditable *entry, const char *reason)
 {
-  GtkEditable *const entries[] = { self->gears, self->target_entry, self->tolerance_entry, self->holes };
+  GtkEditable *const entries[] = { self->gears, self->target_entry, self->tolerance_entry };
   for (gsize i = 0; i < G_N_ELEMENTS (entries); i++)
     trammel_rewrite_refused (GTK_WIDGET (entries[i]), entries[i] == entry);
   trammel_rewrite_label (self->trouble, reason);
   gtk_widget_set_visible (GTK_WIDGET (self->trouble), reason != NULL);
+}
+
+static const TrammelRecord *
+plate_of_machine (TrammelFinderPanel *self)
+{
+  return trammel_machine_plate (trammel_session_machine (self->session));
+}
+
+/* That of the machine's plate, where it is to be looked at. */
+static TrammelHoleGrid
+grid_to_use (TrammelFinderPanel *self)
+{
+  return gtk_check_button_get_active (self->on_plate) ? trammel_plate_grid (plate_of_machine (self))
+                                                      : (TrammelHoleGrid){ 0 };
 }
 
 /* What was typed, as a query; FALSE where something cannot be read, which is shown then. */
@@ -161,7 +179,7 @@ read_form (TrammelFinderPanel *self, TrammelFinderQuery *query, TrammelHoleGrid 
   TrammelExact target = TRAMMEL_EXACT_ZERO;
   double tolerance = 0;
 
-  *grid = (TrammelHoleGrid){ .half = gtk_check_button_get_active (self->half) };
+  *grid = grid_to_use (self);
   bin = trammel_gears_parse (gtk_editable_get_text (self->gears), &error);
   if (!bin)
     at_fault = self->gears;
@@ -170,10 +188,6 @@ read_form (TrammelFinderPanel *self, TrammelFinderQuery *query, TrammelHoleGrid 
   else if (!trammel_quantity_parse_value (gtk_editable_get_text (self->tolerance_entry), TRAMMEL_DIMENSION_NUMBER, NULL,
                                           &tolerance, &error))
     at_fault = self->tolerance_entry;
-  else if (!is_blank (self->holes)
-           && !trammel_quantity_parse_value (gtk_editable_get_text (self->holes), TRAMMEL_DIMENSION_LENGTH,
-                                             display_unit (self), &grid->pitch, &error))
-    at_fault = self->holes;
   if (at_fault)
     {
       show_trouble (self, at_fault, error->message);
@@ -182,11 +196,6 @@ read_form (TrammelFinderPanel *self, TrammelFinderQuery *query, TrammelHoleGrid 
   if (trammel_exact_sign (target) <= 0 || !(tolerance > 0))
     {
       show_trouble (self, tolerance > 0 ? self->target_entry : self->tolerance_entry, _ ("More than 0 is wanted."));
-      return FALSE;
-    }
-  if (!is_blank (self->holes) && !(grid->pitch >= 0.1 && grid->pitch <= 1000))
-    {
-      show_trouble (self, self->holes, _ ("Holes 0.1 to 1000 mm apart are wanted, or nothing for anywhere."));
       return FALSE;
     }
   *query = trammel_finder_query (target);
@@ -222,7 +231,9 @@ use_train (TrammelFinderPanel *self, const TrammelFinderTrain *found)
 {
   const TrammelAxis *axis = selected_axis (self);
   g_autoptr (GError) error = NULL;
-  g_autoptr (TrammelTrain) train = axis ? trammel_finder_apply (trammel_axis_train (axis), found, &error) : NULL;
+  g_autoptr (TrammelTrain) train = axis ? trammel_finder_apply (trammel_axis_train (axis), found,
+                                                                self->grid.pitch > 0 ? &self->grid : NULL, &error)
+                                        : NULL;
   int i = trammel_session_selected_axis (self->session);
   if (!train)
     {
@@ -268,7 +279,7 @@ show_rows (TrammelFinderPanel *self)
   match_number_of_rows (self, n);
   row = gtk_widget_get_first_child (GTK_WIDGET (self->rows));
   for (gsize i = 0; i < n; i++, row = gtk_widget_get_next_sibling (row))
-    trammel_finder_row_show (TRAMMEL_FINDER_ROW (row), &trains[i], axis, display_unit (self));
+    trammel_finder_row_show (TRAMMEL_FINDER_ROW (row), &trains[i], self->grid, axis, display_unit (self));
 }
 
 static char *
@@ -358,6 +369,7 @@ search_done (GObject *source, GAsyncResult *async, gpointer data)
     }
   self->target = query->target;
   self->tolerance = query->tolerance;
+  self->grid = trammel_finder_job_grid (job);
   end_search (self);
   show_searching (self, FALSE);
   if (!result)
@@ -395,6 +407,24 @@ choice_changed (TrammelFinderPanel *self)
 }
 
 static void
+plate_edited (GtkWidget *editor, const TrammelRecord *plate, TrammelFinderPanel *self)
+{
+  trammel_session_edit (self->session, trammel_machine_with_plate (trammel_session_machine (self->session), plate),
+                        _ ("change the plate"), NULL);
+  choice_changed (self);
+}
+
+static GtkWidget *
+add_plate_editor (TrammelFinderPanel *self, const char *key)
+{
+  GtkWidget *editor = trammel_field_editor_new (trammel_record_kind_field (trammel_plate_kind (), key), NULL);
+  g_signal_connect (editor, "edited", G_CALLBACK (plate_edited), self);
+  gtk_widget_set_valign (editor, GTK_ALIGN_CENTER);
+  gtk_box_append (self->plate, editor);
+  return editor;
+}
+
+static void
 wanted_changed (TrammelFinderPanel *self)
 {
   static const char *const examples[] = { "25/3", "80", "0.0125" };
@@ -428,6 +458,15 @@ show_units (TrammelFinderPanel *self)
 }
 
 static void
+show_plate (TrammelFinderPanel *self)
+{
+  const TrammelRecord *plate = plate_of_machine (self);
+  trammel_field_editor_show (TRAMMEL_FIELD_EDITOR (self->pitch), plate, display_unit (self));
+  trammel_field_editor_show (TRAMMEL_FIELD_EDITOR (self->half), plate, NULL);
+  gtk_widget_set_sensitive (GTK_WIDGET (self->on_plate), trammel_plate_grid (plate).pitch > 0);
+}
+
+static void
 show_all (TrammelFinderPanel *self)
 {
   self->stale = !gtk_widget_get_mapped (GTK_WIDGET (self));
@@ -435,6 +474,7 @@ show_all (TrammelFinderPanel *self)
     return;
   show_units (self);
   show_target (self);
+  show_plate (self);
   show_result (self);
 }
 
@@ -474,8 +514,8 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, TrammelFinderPanel, tolerance_entry);
   gtk_widget_class_bind_template_child (widget_class, TrammelFinderPanel, direction);
   gtk_widget_class_bind_template_child (widget_class, TrammelFinderPanel, order);
-  gtk_widget_class_bind_template_child (widget_class, TrammelFinderPanel, holes);
-  gtk_widget_class_bind_template_child (widget_class, TrammelFinderPanel, half);
+  gtk_widget_class_bind_template_child (widget_class, TrammelFinderPanel, plate);
+  gtk_widget_class_bind_template_child (widget_class, TrammelFinderPanel, on_plate);
   gtk_widget_class_bind_template_child (widget_class, TrammelFinderPanel, unbeaten);
   gtk_widget_class_bind_template_child (widget_class, TrammelFinderPanel, trouble);
   gtk_widget_class_bind_template_child (widget_class, TrammelFinderPanel, find);
@@ -510,6 +550,8 @@ trammel_finder_panel_init (TrammelFinderPanel *self)
   g_autoptr (GError) error = NULL;
 
   gtk_widget_init_template (GTK_WIDGET (self));
+  self->pitch = add_plate_editor (self, "pitch");
+  self->half = add_plate_editor (self, "half");
   gtk_editable_set_text (self->tolerance_entry, percent);
   self->saved_bin = trammel_gear_bin_load (&error);
   if (self->saved_bin)

@@ -61,7 +61,7 @@ drawing_of (const TrammelFinderTrain *found)
   g_autoptr (TrammelRecord) motor = trammel_record_new (trammel_motor_kind ("stepper"));
   g_autoptr (TrammelRecord) table = trammel_record_new (trammel_output_kind ("table"));
   g_autoptr (TrammelTrain) bare = trammel_train_new (motor, table, FALSE);
-  g_autoptr (TrammelTrain) train = trammel_finder_apply (bare, found, NULL);
+  g_autoptr (TrammelTrain) train = trammel_finder_apply (bare, found, NULL, NULL);
   return train ? trammel_train_drawing_new (train, NAN, NULL) : NULL;
 }
 
@@ -70,20 +70,43 @@ static gboolean
 turns_the_axis (const TrammelFinderTrain *found, const TrammelAxis *axis)
 {
   const TrammelTrain *train = axis ? trammel_axis_train (axis) : NULL;
-  g_autoptr (TrammelTrain) made = train ? trammel_finder_apply (train, found, NULL) : NULL;
+  g_autoptr (TrammelTrain) made = train ? trammel_finder_apply (train, found, NULL, NULL) : NULL;
   g_autoptr (TrammelFacts) now = train ? trammel_train_facts (train, NULL) : NULL;
   g_autoptr (TrammelFacts) then = made ? trammel_train_facts (made, NULL) : NULL;
   return now && then && now->direction != then->direction;
 }
 
+/* "Holes 20 × 20 and 30 × 0 mm apart.", mesh by mesh; NULL without a plate. */
 static char *
-facts_text (const TrammelFinderTrain *train, const TrammelUnit *unit)
+places_text (const TrammelFinderTrain *train, TrammelHoleGrid grid, const TrammelUnit *unit)
+{
+  TrammelMeshOffset places[TRAMMEL_FINDER_MOST_MESHES];
+  const gsize n = grid.pitch > 0 ? trammel_finder_places (train, grid, places) : 0;
+  const double factor = trammel_unit_factor (unit);
+  g_autoptr (GString) list = g_string_new (NULL);
+  if (n == 0)
+    return NULL;
+
+  for (gsize i = 0; i < n; i++)
+    {
+      g_autofree char *dx = trammel_display_significant (places[i].dx / factor, 5);
+      g_autofree char *dy = trammel_display_significant (places[i].dy / factor, 5);
+      g_string_append_printf (list, "%s%s × %s", i == 0 ? "" : ", ", dx, dy);
+    }
+  return g_strdup_printf (_ ("From hole to hole %s %s."), list->str, trammel_unit_symbol (unit));
+}
+
+static char *
+facts_text (const TrammelFinderTrain *train, TrammelHoleGrid grid, const TrammelUnit *unit)
 {
   g_autofree char *ratio = trammel_exact_to_display (train->ratio, trammel_display_decimal_sign ());
   g_autofree char *gears = g_strdup_printf (ngettext ("%d gear", "%d gears", (gulong)train->gears), train->gears);
   g_autofree char *span = trammel_display_length (train->span, unit, trammel_unit_factor (unit) == 1 ? 1 : 2);
   g_autofree char *play = trammel_display_significant (train->play * 180 / G_PI, 2);
-  return g_strdup_printf (_ ("Ratio %s. %s over %s. Play about %s° at the last shaft."), ratio, gears, span, play);
+  g_autofree char *places = places_text (train, grid, unit);
+  g_autofree char *facts
+      = g_strdup_printf (_ ("Ratio %s. %s over %s. Play about %s° at the last shaft."), ratio, gears, span, play);
+  return places ? g_strdup_printf ("%s %s", facts, places) : g_steal_pointer (&facts);
 }
 
 static char *
@@ -97,15 +120,15 @@ meaning_text (const TrammelFinderTrain *train, const TrammelAxis *axis)
 }
 
 void
-trammel_finder_row_show (TrammelFinderRow *self, const TrammelFinderTrain *train, const TrammelAxis *axis,
-                         const TrammelUnit *unit)
+trammel_finder_row_show (TrammelFinderRow *self, const TrammelFinderTrain *train, TrammelHoleGrid grid,
+                         const TrammelAxis *axis, const TrammelUnit *unit)
 {
   g_return_if_fail (TRAMMEL_IS_FINDER_ROW (self) && train != NULL && unit != NULL);
 
   g_autofree char *words = trammel_finder_words_train (train);
   g_autofree char *error = trammel_finder_words_error (train->error);
   g_autofree char *title = g_strdup_printf ("%s   %s", words, error);
-  g_autofree char *facts = facts_text (train, unit);
+  g_autofree char *facts = facts_text (train, grid, unit);
   g_autofree char *meaning = meaning_text (train, axis);
   g_autofree char *name = g_strdup_printf (_ ("Use this train: %s, %s"), words, error);
 

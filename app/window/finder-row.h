@@ -2,7 +2,8 @@
 #pragma once
 
 #include <gtk/gtk.h>
-#include "drive/finder.h"
+
+#include "drive/finder-grid.h"
 #include "machine/axis.h"
 
 G_BEGIN_DECLS
@@ -15,8 +16,8 @@ G_DECLARE_FINAL_TYPE (TrammelFinderRow, trammel_finder_row, TRAMMEL, FINDER_ROW,
 
 GtkWidget *trammel_finder_row_new (void);
 
-/* @axis (nullable): whose train it would replace. */
-void trammel_finder_row_show (TrammelFinderRow *row, const TrammelFinderTrain *train, const TrammelAxis *axis,
-                              const TrammelUnit *unit);
+/* @grid: plate of which the holes are told, pitch 0: none; @axis (nullable): whose train it would replace. */
+void trammel_finder_row_show (TrammelFinderRow *row, const TrammelFinderTrain *train, TrammelHoleGrid grid,
+                              const TrammelAxis *axis, const TrammelUnit *unit);
 
 G_END_DECLS

@@ -98,13 +98,6 @@ show_nothing (TrammelMeshPanel *self, const char *why)
   gtk_widget_set_visible (self->content, FALSE);
 }
 
-static TrammelHoleGrid
-grid_of_plate (const TrammelRecord *plate)
-{
-  double pitch = trammel_record_value (plate, "pitch");
-  return (TrammelHoleGrid){ isnan (pitch) ? 0 : pitch, trammel_record_flag (plate, "half"), 0 };
-}
-
 /* The offset at which the stage is built, else the first at which it runs. */
 static gssize
 offset_to_choose (TrammelMeshPanel *self)
@@ -122,7 +115,7 @@ offset_to_choose (TrammelMeshPanel *self)
 static gboolean
 find_gears (TrammelMeshPanel *self, const TrammelRecord *stage, const TrammelRecord *plate, GError **why)
 {
-  TrammelHoleGrid grid = grid_of_plate (plate);
+  TrammelHoleGrid grid = trammel_plate_grid (plate);
   g_autoptr (GError) error = NULL;
 
   g_clear_pointer (&self->shown_stage, trammel_record_unref);
@@ -154,7 +147,7 @@ show_picture (TrammelMeshPanel *self, const TrammelAxis *axis)
 {
   const TrammelMeshPicture picture = { .pair = &self->gears.pair,
                                        .distance = self->gears.center,
-                                       .grid = grid_of_plate (self->shown_plate),
+                                       .grid = trammel_plate_grid (self->shown_plate),
                                        .offsets = self->offsets,
                                        .n_offsets = self->n_offsets,
                                        .chosen = self->chosen,
@@ -242,7 +235,7 @@ show_list (TrammelMeshPanel *self)
   gtk_widget_set_visible (GTK_WIDGET (self->list), self->n_offsets > 0);
 
   g_autofree char *text = NULL;
-  if (grid_of_plate (self->shown_plate).pitch == 0)
+  if (trammel_plate_grid (self->shown_plate).pitch == 0)
     text = g_strdup (_ ("Shafts on a plate with holes? Give their distance, and see in which holes the gears run."));
   else if (self->n_offsets > 0 && running == 0)
     text = g_strdup (_ ("The gears run in no two holes of this plate."));

@@ -2,9 +2,10 @@
 #include "drive/finder.h"
 
 #include "base/error.h"
+#include "drive/finder-grid.h"
 #include "drive/motor.h"
 #include "drive/output.h"
-#include "drive/stage.h"
+#include "drive/stage-gears.h"
 
 #include <glib/gi18n-lib.h>
 
@@ -50,16 +51,40 @@ spur_stage (const TrammelFinderPair *pair, GError **error)
   return with_idlers != NULL ? trammel_record_with_text (with_idlers, "module", with_unit, NULL, error) : NULL;
 }
 
+/* @stage with as many meshes placed as @places has from *@next on; they are used up. */
+static TrammelRecord *
+placed (const TrammelRecord *stage, const TrammelMeshOffset *places, gsize *next, GError **error)
+{
+  g_autoptr (TrammelRecord) made = trammel_record_ref (stage);
+  for (gsize mesh = 0; mesh < trammel_stage_n_gear_meshes (stage); mesh++)
+    {
+      TrammelRecord *with = trammel_stage_with_center (made, mesh, places[(*next)++].mesh.distance, error);
+      if (with == NULL)
+        return NULL;
+      trammel_record_unref (made);
+      made = with;
+    }
+  return g_steal_pointer (&made);
+}
+
 TrammelTrain *
-trammel_finder_apply (const TrammelTrain *train, const TrammelFinderTrain *found, GError **error)
+trammel_finder_apply (const TrammelTrain *train, const TrammelFinderTrain *found, const TrammelHoleGrid *grid,
+                      GError **error)
 {
   g_return_val_if_fail (train != NULL && found != NULL, NULL);
 
+  TrammelMeshOffset places[TRAMMEL_FINDER_MOST_MESHES];
+  const gsize n_places = grid != NULL ? trammel_finder_places (found, *grid, places) : 0;
+  gsize next_place = 0;
   g_autoptr (TrammelTrain) made
       = trammel_train_new (trammel_train_motor (train), trammel_train_output (train), trammel_train_reverse (train));
   for (int i = 0; i < found->n_pairs; i++)
     {
-      g_autoptr (TrammelRecord) stage = spur_stage (&found->pairs[i], error);
+      g_autoptr (TrammelRecord) plain = spur_stage (&found->pairs[i], error);
+      if (plain == NULL)
+        return NULL;
+      g_autoptr (TrammelRecord) stage
+          = n_places > 0 ? placed (plain, places, &next_place, error) : trammel_record_ref (plain);
       TrammelTrain *next = stage != NULL ? trammel_train_with_stage_inserted (made, (gsize)i, stage, error) : NULL;
       if (next == NULL)
         return NULL;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "drive/gears.h"
+#include "drive/mesh-grid.h"
 #include "drive/train.h"
 
 #include <gio/gio.h>
@@ -145,7 +146,15 @@ gboolean trammel_finder_error (const TrammelFinderTrain *train, TrammelExact tar
 gboolean trammel_finder_target (const TrammelTrain *train, TrammelExact counts_per_unit, TrammelExact *out,
                                 GError **error);
 
-/* (transfer full) (nullable): @train with its stages replaced by the spur pairs of @found. */
-TrammelTrain *trammel_finder_apply (const TrammelTrain *train, const TrammelFinderTrain *found, GError **error);
+/**
+ * trammel_finder_apply:
+ * @grid: (nullable): a plate with holes: each mesh is placed at the offset with the least backlash, which gives center
+ *   distances and lash (drive/stage-gears.h), where it runs in any two holes
+ *
+ * Returns: (transfer full) (nullable): @train with its stages replaced by the spur pairs of @found.
+ * Errors: as trammel_record_with_integer() and trammel_train_with_stage_inserted(), for values that no search finds.
+ */
+TrammelTrain *trammel_finder_apply (const TrammelTrain *train, const TrammelFinderTrain *found,
+                                    const TrammelHoleGrid *grid, GError **error);
 
 G_END_DECLS

@@ -17,6 +17,7 @@ G_BEGIN_DECLS
 #define TRAMMEL_GEAR_ADDENDUM 1.0  /* modules */
 #define TRAMMEL_GEAR_DEDENDUM 1.25 /* modules */
 #define TRAMMEL_GEAR_FILLET 0.38   /* modules, radius of the rack's corner */
+#define TRAMMEL_GEAR_USUAL_ANGLE (G_PI / 9) /* 20°, where none is said */
 #define TRAMMEL_GEAR_FEWEST_TEETH 3
 #define TRAMMEL_GEAR_MOST_TEETH 10000
 

@@ -38,6 +38,15 @@ typedef struct
 TrammelMeshOffset *trammel_mesh_grid_offsets (const TrammelGearPair *pair, TrammelHoleGrid grid, gsize *n,
                                               GError **error);
 
+/* Whether the pair runs at some offset of the grid, however far (its reach is left out of account). Where the steps are
+ * so fine that more than 500 of them reach across, some offset is taken to be as near to the distance without backlash
+ * as matters. FALSE also for a pair that trammel_gear_pair_check() refuses, and for a pitch that is not above 0. */
+gboolean trammel_mesh_grid_runs (const TrammelGearPair *pair, TrammelHoleGrid grid);
+
+/* The offset at which it runs with the least backlash. FALSE where trammel_mesh_grid_runs() is, and on a grid of more
+ * than 500 steps. */
+gboolean trammel_mesh_grid_closest (const TrammelGearPair *pair, TrammelHoleGrid grid, TrammelMeshOffset *out);
+
 /**
  * trammel_mesh_grid_worth_knowing:
  * @offsets: as trammel_mesh_grid_offsets() returns them

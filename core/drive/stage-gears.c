@@ -6,7 +6,6 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#define USUAL_ANGLE (G_PI / 9)
 #define USUAL_MODULE 1.0
 
 static const char *
@@ -22,7 +21,7 @@ end_gear (const TrammelRecord *stage, const char *teeth, const char *shift)
   return (TrammelGear){
     .teeth = (int)trammel_record_integer (stage, teeth),
     .module = trammel_record_value_or (stage, "module", USUAL_MODULE),
-    .angle = trammel_record_value_or (stage, "angle", USUAL_ANGLE),
+    .angle = trammel_record_value_or (stage, "angle", TRAMMEL_GEAR_USUAL_ANGLE),
     .shift = trammel_record_value_or (stage, shift, 0),
     .internal = g_strcmp0 (ring_of (stage), teeth) == 0,
   };

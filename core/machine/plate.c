@@ -15,7 +15,7 @@ static const TrammelField fields[] = {
 };
 /* clang-format on */
 
-static const TrammelRecordKind plate = {
+static const TrammelRecordKind holes = {
   .type = "holes",
   .label = N_ ("Plate with holes"),
   .fields = fields,
@@ -25,5 +25,14 @@ static const TrammelRecordKind plate = {
 const TrammelRecordKind *
 trammel_plate_kind (void)
 {
-  return &plate;
+  return &holes;
+}
+
+TrammelHoleGrid
+trammel_plate_grid (const TrammelRecord *plate)
+{
+  g_return_val_if_fail (plate != NULL && trammel_record_kind (plate) == trammel_plate_kind (), (TrammelHoleGrid){ 0 });
+
+  return (TrammelHoleGrid){ .pitch = trammel_record_value_or (plate, "pitch", 0),
+                            .half = trammel_record_flag (plate, "half") };
 }

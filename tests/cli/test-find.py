@@ -203,14 +203,24 @@ def test_gears_of_other_modules_do_not_mesh():
     assert find("12@1,36@1.0,20@25.4DP", "3")["results"][0]["modules"] == [1]
 
 
+def test_an_idler_on_a_plate_has_two_places():
+    # 12 and 20 are 16 mm apart, 20 and 36 are 28 (by hand): holes every 4 mm have both, and nothing nearer
+    one, = find("12,20,36", "3", "--direction", "same", "--grid", 4)["results"]
+    assert one["idlers"] == [20]
+    assert [(place["dx"], place["dy"]) for place in one["places"]] == [(16, 0), (28, 0)]
+    text = run("find", "--gears", "12,20,36", "--target", "3", "--direction", "same", "--grid", "4").out
+    assert "16 × 0, 28 × 0" in text and "in the way of another shaft" in text, text
+
+
 def test_only_what_runs_on_a_plate():
     """Every pair of a train on holes every 10 mm runs there, by the verb mesh, and no train that would is left out."""
     bin_of = {(z, Fraction(1)): 1 for z in (10, 12, 16, 20, 24, 30, 40, 48)}
-    runs = {}
+    runs, least = {}, {}
     for a in bin_of:
         for b in bin_of:
             offsets = run("mesh", "--teeth", f"{a[0]},{b[0]}", "--grid", 10, "--json").json()["offsets"]
             runs[a, b] = any(offset["fits"] for offset in offsets)
+            least[a[0], b[0]] = min((offset["backlash"] for offset in offsets if offset["fits"]), default=None)
     assert 5 < sum(runs.values()) < 60
 
     def fits(train):
@@ -224,6 +234,11 @@ def test_only_what_runs_on_a_plate():
     assert {as_train(result).key() for result in found} == {train.key() for train in wanted}
     for result in found:
         assert all(runs[(a, Fraction(1)), (b, Fraction(1))] for a, b in result["pairs"])
+        assert [place["backlash"] for place in result["places"]] == [least[a, b] for a, b in result["pairs"]]
+        for place in result["places"]:
+            assert place["dx"] % 10 == 0 and place["dy"] % 10 == 0
+            close(math.hypot(place["dx"], place["dy"]), place["distance"])
+    assert find("12,36", "3")["results"][0]["places"] is None
 
 
 def test_counts_per_mm_of_an_axis():

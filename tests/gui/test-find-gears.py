@@ -33,6 +33,20 @@ def find_use_undo():
     check(window.says("The nearest:"), "the nearest is shown, and said to be that")
     check(window.enter("Gears at hand", "12,many"), "a bin that cannot be read")
     check(window.says("found “many”"), "is told where it stands")
+    check(window.enter("Gears at hand", "12,16,20,24x2,36,40"), "the former bin again")
+    check(window.enter("Wanted", "5"), "and the former wish")
+    check(window.enter("Holes every", "10 mm"), "on a plate with holes, which is the machine's")
+    # By hand: 12:40 are 26 mm apart and 12:24 are 18, where no two holes at whole tens are; 16:40 run at 20 and 20
+    check(window.says("The nearest:"), "nothing of what runs in its holes comes near")
+    check(window.press("Half holes"), "with half of it")
+    check(window.says("From hole to hole 15 × 10, 20 × 20 mm."), "a train is found, and the holes are told")
+    check(window.press(lambda name: name.startswith("Use this train: 12:24 · 16:40")), "used")
+    window.keys("ctrl+s")
+    check(wait_for(lambda: len(stages(machine)) == 2, 10), "and saved")
+    same([stage["center"] for stage in stages(machine)], ["18.028 mm", "28.284 mm"], "it stands in those holes")
+    same(load(machine)["grid"], {"type": "holes", "pitch": "10 mm", "half": True}, "of the machine's plate")
+    window.keys("ctrl+z", "ctrl+z", "ctrl+z", "ctrl+s")
+    check(wait_for(lambda: stages(machine) == before, 10), "three undos put back train and plate")
     window.end(signal.SIGTERM)
 
 

@@ -275,7 +275,7 @@ START_TEST (what_is_found_goes_into_the_train)
   query.direction = TRAMMEL_FINDER_SAME;
   query.most_pairs = 1;
   g_autoptr (TrammelFinderResult) result = search ("12@0.5,20@0.5,36@0.5", &query);
-  g_autoptr (TrammelTrain) made = trammel_finder_apply (train, &result->trains[0], NULL);
+  g_autoptr (TrammelTrain) made = trammel_finder_apply (train, &result->trains[0], NULL, NULL);
   g_autoptr (TrammelFacts) facts = trammel_train_facts (made, NULL);
   gsize n;
   const gint64 *idlers = trammel_record_integers (trammel_train_stage (made, 0), "idlers", &n);
@@ -287,6 +287,16 @@ START_TEST (what_is_found_goes_into_the_train)
   ck_assert_double_eq (trammel_record_value (trammel_train_stage (made, 0), "module"), 0.5);
   ck_assert (trammel_exact_equal (facts->counts_per_unit, trammel_exact_integer (1200)));
   ck_assert_int_eq (facts->direction, 1);
+
+  /* By hand: 12 and 20 of module 0.5 are 8 mm apart, 20 and 36 are 14. */
+  const TrammelHoleGrid plate = { .pitch = 2 };
+  g_autoptr (TrammelTrain) placed = trammel_finder_apply (train, &result->trains[0], &plate, NULL);
+  g_autofree char *centers = trammel_record_text (trammel_train_stage (placed, 0), "center");
+  ck_assert_str_eq (centers, "8 mm; 14 mm");
+  ck_assert_double_eq (trammel_record_value (trammel_train_stage (placed, 0), "lash"), 0);
+  const TrammelHoleGrid wide = { .pitch = 9 };
+  g_autoptr (TrammelTrain) nowhere = trammel_finder_apply (train, &result->trains[0], &wide, NULL);
+  ck_assert (!trammel_record_has (trammel_train_stage (nowhere, 0), "center"));
 }
 END_TEST
 

@@ -140,7 +140,50 @@ START_TEST (what_is_worth_knowing)
   ck_assert_uint_eq (first, 0);
   ck_assert_uint_eq (end, 2);
   trammel_mesh_grid_worth_knowing (NULL, 0, 28, &first, &end);
-  ck_assert_uint_eq (first, end);
+  ck_assert_uint_eq (first, 0);
+  ck_assert_uint_eq (end, 0);
+}
+END_TEST
+
+/* Whether any offset runs, and the one with the least backlash, are those of the whole list. */
+START_TEST (the_closest_of_all)
+{
+  int running = 0, standing = 0;
+  for (int ring = 0; ring < 2; ring++)
+    for (int teeth = 9; teeth < 40; teeth += 3)
+      for (int pitch = 8; pitch < 30; pitch += 3)
+        {
+          const TrammelGearPair pair
+              = { { teeth, 1, G_PI / 9, 0.1, FALSE }, { teeth + 25, 1, G_PI / 9, 0, ring != 0 } };
+          const TrammelHoleGrid grid = { pitch, pitch % 2, 0 };
+          TrammelMeshOffset closest;
+          double least = INFINITY;
+          gsize n;
+          g_autofree TrammelMeshOffset *offsets = trammel_mesh_grid_offsets (&pair, grid, &n, NULL);
+          for (gsize i = 0; i < n; i++)
+            if (offsets[i].mesh.state == TRAMMEL_MESH_RUNS)
+              least = fmin (least, offsets[i].mesh.backlash);
+          ck_assert_int_eq (trammel_mesh_grid_runs (&pair, grid), isfinite (least));
+          ck_assert_int_eq (trammel_mesh_grid_closest (&pair, grid, &closest), isfinite (least));
+          if (isfinite (least))
+            ck_assert_double_eq_tol (closest.mesh.backlash, least, 1e-12);
+          *(isfinite (least) ? &running : &standing) += 1;
+        }
+  ck_assert_int_gt (running, 20);
+  ck_assert_int_gt (standing, 20);
+}
+END_TEST
+
+START_TEST (grids_without_an_end)
+{
+  const TrammelGearPair no_gears = { { 2, 1, G_PI / 9, 0, FALSE }, { 2, 1, G_PI / 9, 0, FALSE } };
+  TrammelMeshOffset closest;
+  ck_assert (trammel_mesh_grid_runs (&pair_16_40, (TrammelHoleGrid){ 1e-300, TRUE, 0 }));
+  ck_assert (!trammel_mesh_grid_runs (&no_gears, (TrammelHoleGrid){ 10, FALSE, 0 }));
+  ck_assert (!trammel_mesh_grid_closest (&no_gears, (TrammelHoleGrid){ 10, FALSE, 0 }, &closest));
+  ck_assert (!trammel_mesh_grid_runs (&pair_16_40, (TrammelHoleGrid){ 0, FALSE, 0 }));
+  ck_assert (!trammel_mesh_grid_runs (&pair_16_40, (TrammelHoleGrid){ NAN, FALSE, 0 }));
+  ck_assert (!trammel_mesh_grid_closest (&pair_16_40, (TrammelHoleGrid){ 1e-300, FALSE, 0 }, &closest));
 }
 END_TEST
 
@@ -157,6 +200,8 @@ main (void)
   tcase_add_loop_test (grid, grids_that_cannot_be, 0, G_N_ELEMENTS (refused));
   tcase_add_test (grid, a_ring_on_a_grid);
   tcase_add_test (grid, what_is_worth_knowing);
+  tcase_add_test (grid, the_closest_of_all);
+  tcase_add_test (grid, grids_without_an_end);
   suite_add_tcase (suite, grid);
   SRunner *runner = srunner_create (suite);
   srunner_run_all (runner, CK_ENV);
