@@ -44,13 +44,15 @@ gboolean trammel_csv_reader_check_headed (const TrammelCsvReader *reader, int co
  * do no harm. */
 gboolean trammel_csv_reader_check_row (const TrammelCsvReader *reader, GError **error);
 
-/* The field of this row in @column; blank where there is no such column. */
+/* The field of this row in @column; blank where there is no such column, or the row ends before it. */
 static inline const TrammelCsvField *
 trammel_csv_reader_field (const TrammelCsvReader *reader, int column)
 {
   static const TrammelCsvField blank = { "", 0 };
 
-  return reader->field_of[column] == TRAMMEL_CSV_NO_FIELD ? &blank : &reader->scanner.fields[reader->field_of[column]];
+  const int i = reader->field_of[column];
+
+  return i == TRAMMEL_CSV_NO_FIELD || (gsize)i >= reader->scanner.n_fields ? &blank : &reader->scanner.fields[i];
 }
 
 /* Each sets @error and returns FALSE: "NAME: line 7: @why"; "NAME: line 7, column measured: @why" (takes @why over);

@@ -1,11 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "machine/homing-csv.h"
 #include "machine/readings-csv.h"
 
 #include <math.h>
 #include <stdint.h>
 #include <string.h>
 
-/* Any bytes as readings in CSV: refused with a message, or read, and what is read comes back from what is written. */
+/* Any bytes as readings in CSV: refused with a message, or read, and what is read comes back from what is written. The
+ * same bytes as homes: refused with a message, or finite numbers. */
 
 static void
 require (gboolean holds)
@@ -26,8 +28,28 @@ static void
 require_sound (const TrammelReading *reading)
 {
   require (reading->has_along && !trammel_reading_has_faulty (reading));
-  require (isfinite (reading->nominal) && !isinf (reading->measured) && !isinf (reading->u));
+  require (isfinite (reading->nominal)
+           || (isnan (reading->nominal) && !trammel_reading_kind_needs_nominal (reading->kind)));
+  require (!isinf (reading->measured) && !isinf (reading->u));
   require (!trammel_reading_is_complete (reading) || trammel_reading_check (reading, NULL));
+}
+
+static void
+read_homes (const char *text, gsize length)
+{
+  GError *error = NULL;
+  gsize n;
+  g_autoptr (TrammelHomingRows) homes = trammel_homing_csv_read (text, length, "fuzz.csv", &error);
+
+  if (homes == NULL)
+    {
+      require_message (error);
+      return;
+    }
+  require (error == NULL);
+  const TrammelHomingRow *rows = trammel_homing_rows_get (homes, &n);
+  for (gsize i = 0; i < n; i++)
+    require (isfinite (rows[i].measured) && !isinf (rows[i].run) && rows[i].group != NULL);
 }
 
 int LLVMFuzzerTestOneInput (const uint8_t *data, size_t size);
@@ -38,6 +60,7 @@ LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
   GError *error = NULL;
   gsize n;
   g_autoptr (TrammelReadings) readings = trammel_readings_csv_read ((const char *)data, size, "fuzz.csv", &error);
+  read_homes (size > 0 ? (const char *)data : "", size);
   if (readings == NULL)
     {
       require_message (error);

@@ -123,6 +123,16 @@ START_TEST (a_file_of_all_readings_gives_its_homes)
 }
 END_TEST
 
+/* A row that ends before the columns asked for, after one whose quoted field is gone. */
+START_TEST (a_short_row_after_quotes)
+{
+  const char csv[] = "measured,set,kind\n1,a,\"ho\"\"me\"\n2\n3,b,home\n";
+  g_autoptr (GError) error = NULL;
+  ck_assert_ptr_null (trammel_homing_csv_read (csv, strlen (csv), "test.csv", &error));
+  ck_assert_ptr_nonnull (strstr (error->message, "line 3: found 1 fields"));
+}
+END_TEST
+
 /* By hand: {1, 3} has squares 2 about 2, {2, 2.5} 0.125 about 2.25, {4} alone tells nothing: √(2.125/2) of 4 homes. */
 START_TEST (scatter_within_groups)
 {
@@ -221,6 +231,7 @@ main (void)
   tcase_add_test (tests, homes_of_readings);
   tcase_add_test (tests, along_one_axis);
   tcase_add_test (tests, a_file_of_all_readings_gives_its_homes);
+  tcase_add_test (tests, a_short_row_after_quotes);
   tcase_add_test (tests, scatter_within_groups);
   tcase_add_test (tests, a_home_that_cannot_be_used_is_named);
   tcase_add_test (tests, a_report_of_groups);
