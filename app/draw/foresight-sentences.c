@@ -8,6 +8,8 @@
 
 #define DEGREES (180 / G_PI)
 #define LEAST_SHARE 0.005
+/* Below this a plan says nothing of lash that was not stated. */
+#define LEAST_LEARNED 0.05
 
 static char *
 with_capital (char *words)
@@ -114,10 +116,28 @@ trammel_sentences_budget_source (const TrammelBudgetLine *line)
   return g_strdup_printf ("%s, %s", trammel_reading_kind_label (line->kind), line->instrument);
 }
 
+static char *
+promise_of_lash (const TrammelMachine *machine, const TrammelAdjustment *plan, const TrammelParameter *parameter)
+{
+  const int i = trammel_machine_axis_index (machine, parameter->axes[0]);
+  const gboolean rotary = i >= 0 && trammel_axis_kind (trammel_machine_axis (machine, (gsize)i)) == TRAMMEL_AXIS_ROTARY;
+  const TrammelUnit *unit = trammel_machine_display_unit (machine);
+  const double half = trammel_adjustment_coverage_factor (plan) * parameter->u;
+  g_autofree char *number = trammel_display_significant (rotary ? half : half / trammel_unit_factor (unit), 2);
+
+  if (!(parameter->learned >= LEAST_LEARNED))
+    return NULL;
+  return rotary ? g_strdup_printf (_ ("the lash of %c to ± %s°"), parameter->axes[0], number)
+                : g_strdup_printf (_ ("the lash of %c to ± %s %s"), parameter->axes[0], number,
+                                   trammel_unit_symbol (unit));
+}
+
 /* "X to ± 0.6 %", "the skew between X and Y to ± 0.03°"; NULL for what only serves to find these. */
 static char *
-promise_of (const TrammelAdjustment *plan, const TrammelParameter *parameter)
+promise_of (const TrammelMachine *machine, const TrammelAdjustment *plan, const TrammelParameter *parameter)
 {
+  if (parameter->kind == TRAMMEL_PARAMETER_LASH)
+    return promise_of_lash (machine, plan, parameter);
   if (parameter->kind == TRAMMEL_PARAMETER_SCALE)
     {
       g_autofree char *interval = trammel_sentences_scale_interval (plan, parameter->u);
@@ -151,16 +171,36 @@ trammel_sentences_budget (const TrammelBudgetLine *lines, gsize n)
   return g_string_free (words, FALSE);
 }
 
+/* The greatest; NaN where some row has none. */
+static double
+own_u_of_rows (const TrammelReadings *rows)
+{
+  gsize n;
+  const TrammelReading *row = trammel_readings_rows (rows, &n);
+  double greatest = NAN;
+
+  for (gsize i = 0; i < n; i++)
+    {
+      if (isnan (row[i].u))
+        return NAN;
+      greatest = fmax (greatest, row[i].u);
+    }
+  return greatest;
+}
+
 /* "Measured with the caliper (u 0.03 mm)" */
 static char *
-means_in_words (const TrammelMachine *machine)
+means_in_words (const TrammelMachine *machine, const TrammelReadings *rows)
 {
   gsize n;
   const TrammelInstrument *instruments = trammel_machine_instruments (machine, &n);
   const TrammelUnit *unit = trammel_machine_display_unit (machine);
-  const double u = (n > 0 ? instruments[0].u : TRAMMEL_DEFAULT_U) / trammel_unit_factor (unit);
+  const double own_u = own_u_of_rows (rows);
+  const double u = (!isnan (own_u) ? own_u : n > 0 ? instruments[0].u : TRAMMEL_DEFAULT_U) / trammel_unit_factor (unit);
   g_autofree char *number = trammel_display_significant (u, 2);
 
+  if (!isnan (own_u))
+    return g_strdup_printf (_ ("Read off the lines (u %s %s)"), number, trammel_unit_symbol (unit));
   if (n == 0)
     return g_strdup_printf (_ ("Measured with u %s %s"), number, trammel_unit_symbol (unit));
   return g_strdup_printf (_ ("Measured with the %s (u %s %s)"), instruments[0].name, number,
@@ -168,17 +208,17 @@ means_in_words (const TrammelMachine *machine)
 }
 
 char *
-trammel_sentences_plan (const TrammelMachine *machine, const TrammelAdjustment *plan)
+trammel_sentences_plan (const TrammelMachine *machine, const TrammelReadings *rows, const TrammelAdjustment *plan)
 {
   g_autoptr (GPtrArray) promises = g_ptr_array_new_with_free_func (g_free);
   gsize n;
 
-  g_return_val_if_fail (machine != NULL && plan != NULL, NULL);
+  g_return_val_if_fail (machine != NULL && rows != NULL && plan != NULL, NULL);
 
   const TrammelParameter *parameters = trammel_adjustment_parameters (plan, &n);
   for (gsize i = 0; i < n; i++)
     {
-      char *promise = promise_of (plan, &parameters[i]);
+      char *promise = promise_of (machine, plan, &parameters[i]);
       if (promise != NULL)
         g_ptr_array_add (promises, promise);
     }
@@ -186,6 +226,6 @@ trammel_sentences_plan (const TrammelMachine *machine, const TrammelAdjustment *
     return NULL;
   g_ptr_array_add (promises, NULL);
   g_autofree char *list = g_strjoinv (", ", (char **)promises->pdata);
-  g_autofree char *means = means_in_words (machine);
+  g_autofree char *means = means_in_words (machine, rows);
   return g_strdup_printf (_ ("%s, this piece will tell %s."), means, list);
 }

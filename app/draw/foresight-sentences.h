@@ -26,7 +26,9 @@ char *trammel_sentences_budget_source (const TrammelBudgetLine *line);
 char *trammel_sentences_budget (const TrammelBudgetLine *lines, gsize n);
 
 /* What a plan will tell: "Measured with the caliper (u 0.03 mm), this piece will tell X to ± 0.6 %, Y to ± 0.6 %, the
- * skew between X and Y to ± 0.03°." @plan from trammel_machine_plan(); NULL when it tells of no axis. */
-char *trammel_sentences_plan (const TrammelMachine *machine, const TrammelAdjustment *plan);
+ * skew between X and Y to ± 0.03°." @plan: what trammel_machine_plan() made of @rows; where all of these have a u of
+ * their own, "Read off the lines (u 0.014 mm), …". NULL when it tells nothing. */
+char *trammel_sentences_plan (const TrammelMachine *machine, const TrammelReadings *rows,
+                              const TrammelAdjustment *plan);
 
 G_END_DECLS

@@ -4,7 +4,7 @@
 #include <cairo.h>
 
 #include "draw/palette.h"
-#include "gcode/square.h"
+#include "gcode/test-piece.h"
 
 G_BEGIN_DECLS
 
@@ -23,15 +23,15 @@ typedef struct
 /**
  * trammel_piece_paint:
  * @width, @height: of the picture, in units of @cr (pixels)
- * @square: (nullable): the piece; without it, and without a reading, nothing is painted
+ * @piece: (nullable): without it, and without a reading, nothing is painted
  *
  * Does not paint the ground (the palette's ground is assumed).
  */
-void trammel_piece_paint (cairo_t *cr, double width, double height, const TrammelSquare *square,
+void trammel_piece_paint (cairo_t *cr, double width, double height, const TrammelTestPiece *piece,
                           const TrammelPalette *palette, const TrammelPieceLook *look);
 
-/* The feature of @square whose dimension is near (@x, @y) of a picture of that size; NULL: none. */
-const TrammelFeature *trammel_piece_feature_at (const TrammelSquare *square, double width, double height, double x,
+/* The feature of @piece whose dimension is near (@x, @y) of a picture of that size; NULL: none. */
+const TrammelFeature *trammel_piece_feature_at (const TrammelTestPiece *piece, double width, double height, double x,
                                                 double y);
 
 /* The reading in words, translated: "Outside along X, 100 mm". @unit as above. (transfer full) */

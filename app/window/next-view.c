@@ -45,7 +45,8 @@ waiting_row (const TrammelReadings *readings, const TrammelReading *wanted)
 
   for (gsize i = n; i-- > 0;)
     if (isnan (rows[i].measured) && rows[i].kind == wanted->kind && rows[i].has_along
-        && trammel_direction_equal (&rows[i].along, &wanted->along) && rows[i].nominal == wanted->nominal)
+        && trammel_direction_equal (&rows[i].along, &wanted->along)
+        && (rows[i].nominal == wanted->nominal || (isnan (rows[i].nominal) && isnan (wanted->nominal))))
       return (int)i;
   return -1;
 }

@@ -26,10 +26,12 @@ struct _TrammelPiecePage
   char *text;            /* what is being saved */
   TrammelReading picked; /* the dimension that was clicked */
   gboolean has_picked;
+  gboolean showing; /* the choice is set to what is, not by hand */
 
   GtkWidget *root;
   GtkWidget *trouble;
   TrammelPieceView *piece;
+  GtkWidget *choice;
   GtkWidget *effort;
   GtkWidget *promise;
   GtkWidget *cautions;
@@ -71,8 +73,8 @@ static char *
 make_program (TrammelPiecePage *self)
 {
   g_autoptr (GError) error = NULL;
-  const TrammelSquare *square = trammel_piece_view_square (self->piece, &error);
-  char *program = square ? trammel_square_program (square, &error) : NULL;
+  const TrammelTestPiece *piece = trammel_piece_view_piece (self->piece, &error);
+  char *program = piece ? trammel_test_piece_program (piece) : NULL;
   if (!program && error)
     tell (self, error->message, TRUE, FALSE);
   return program;
@@ -113,10 +115,18 @@ save_text (TrammelPiecePage *self, char *text, const char *title, TrammelFiles f
                              self);
 }
 
+/* "ladder.gcode": what is proposed. (transfer full) */
+static char *
+file_name (TrammelPiecePage *self, const char *extension)
+{
+  return g_strconcat (trammel_record_kind (trammel_machine_piece (machine_of (self)))->type, ".", extension, NULL);
+}
+
 static void
 save_program (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  save_text (data, make_program (data), _ ("Save the program"), TRAMMEL_FILES_ANY, "square.gcode");
+  g_autofree char *name = file_name (data, "gcode");
+  save_text (data, make_program (data), _ ("Save the program"), TRAMMEL_FILES_ANY, name);
 }
 
 static void
@@ -134,23 +144,23 @@ static void
 save_plan (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   TrammelPiecePage *self = data;
-  const TrammelSquare *square = trammel_piece_view_square (self->piece, NULL);
-  if (!square)
+  const TrammelTestPiece *piece = trammel_piece_view_piece (self->piece, NULL);
+  if (!piece)
     return;
-  g_autoptr (TrammelReadings) plan = trammel_square_plan (square);
-  save_text (self, trammel_readings_csv_write (plan), _ ("Save the reading plan"), TRAMMEL_FILES_READINGS,
-             "square.csv");
+  g_autoptr (TrammelReadings) plan = trammel_test_piece_plan (piece);
+  g_autofree char *name = file_name (self, "csv");
+  save_text (self, trammel_readings_csv_write (plan), _ ("Save the reading plan"), TRAMMEL_FILES_READINGS, name);
 }
 
 static void
 add_rows (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   TrammelPiecePage *self = data;
-  const TrammelSquare *square = trammel_piece_view_square (self->piece, NULL);
-  if (!square)
+  const TrammelTestPiece *piece = trammel_piece_view_piece (self->piece, NULL);
+  if (!piece)
     return;
   int first;
-  gsize n = trammel_piece_rows_add (self->session, square, &first);
+  gsize n = trammel_piece_rows_add (self->session, piece, &first);
   if (first >= 0)
     trammel_session_select_reading (self->session, first);
   g_autofree char *words = trammel_piece_rows_words (n);
@@ -180,14 +190,14 @@ long_length (double mm, const TrammelUnit *unit)
 }
 
 static void
-show_effort (TrammelPiecePage *self, const TrammelSquare *square)
+show_effort (TrammelPiecePage *self, const TrammelTestPiece *piece)
 {
-  gtk_widget_set_visible (self->effort, square != NULL);
-  if (!square)
+  gtk_widget_set_visible (self->effort, piece != NULL);
+  if (!piece)
     return;
   double length, seconds, filament;
   const TrammelUnit *unit = trammel_machine_display_unit (machine_of (self));
-  trammel_square_effort (square, &length, &seconds, &filament);
+  trammel_test_piece_effort (piece, &length, &seconds, &filament);
   g_autofree char *bead = long_length (length, unit), *time = duration_words (seconds);
   g_autofree char *fed = long_length (filament, unit);
   g_autofree char *text = filament > 0 ? g_strdup_printf (_ ("%s of bead, %s of filament, about %s"), bead, fed, time)
@@ -197,11 +207,11 @@ show_effort (TrammelPiecePage *self, const TrammelSquare *square)
 
 /* What the readings planned for the piece will be able to tell. */
 static void
-show_promise (TrammelPiecePage *self, const TrammelSquare *square)
+show_promise (TrammelPiecePage *self, const TrammelTestPiece *piece)
 {
-  g_autoptr (TrammelReadings) plan = square ? trammel_square_plan (square) : NULL;
+  g_autoptr (TrammelReadings) plan = piece ? trammel_test_piece_plan (piece) : NULL;
   g_autoptr (TrammelAdjustment) adjustment = plan ? trammel_machine_plan (machine_of (self), plan, NULL) : NULL;
-  g_autofree char *words = adjustment ? trammel_sentences_plan (machine_of (self), adjustment) : NULL;
+  g_autofree char *words = adjustment ? trammel_sentences_plan (machine_of (self), plan, adjustment) : NULL;
 
   trammel_rewrite_label (GTK_LABEL (self->promise), words);
   gtk_widget_set_visible (self->promise, words != NULL);
@@ -224,7 +234,7 @@ show_trouble (TrammelPiecePage *self, const char *message)
 {
   gboolean placed = trammel_record_editor_show_trouble (self->editor, message);
   const char *text
-      = placed ? _ ("This square cannot be laid out. The reason is under the field that is marked.") : message;
+      = placed ? _ ("This piece cannot be laid out. The reason is under the field that is marked.") : message;
   gtk_label_set_text (GTK_LABEL (self->trouble), text ? text : "");
   gtk_widget_set_visible (self->trouble, text != NULL);
 }
@@ -263,8 +273,8 @@ show_program (TrammelPiecePage *self)
   if (!gtk_expander_get_expanded (GTK_EXPANDER (self->program_expander)))
     return;
   g_autoptr (GError) error = NULL;
-  const TrammelSquare *square = trammel_piece_view_square (self->piece, &error);
-  g_autofree char *program = square ? trammel_square_program (square, &error) : NULL;
+  const TrammelTestPiece *piece = trammel_piece_view_piece (self->piece, &error);
+  g_autofree char *program = piece ? trammel_test_piece_program (piece) : NULL;
   g_autofree char *text = program ? first_lines (program) : g_strdup (error ? error->message : "");
   gtk_text_buffer_set_text (gtk_text_view_get_buffer (GTK_TEXT_VIEW (self->program)), text, -1);
 }
@@ -281,6 +291,49 @@ show_fields_that_matter (TrammelPiecePage *self)
     trammel_record_editor_set_field_visible (self->editor, line[i], !feeds);
 }
 
+/* Which piece */
+
+static void
+fill_choice (TrammelPiecePage *self)
+{
+  gsize n;
+  const TrammelRecordKind *const *kinds = trammel_piece_kinds (&n);
+  g_autoptr (GtkStringList) labels = gtk_string_list_new (NULL);
+  for (gsize i = 0; i < n; i++)
+    gtk_string_list_append (labels, _ (kinds[i]->label));
+  gtk_drop_down_set_model (GTK_DROP_DOWN (self->choice), G_LIST_MODEL (labels));
+}
+
+static void
+show_choice (TrammelPiecePage *self)
+{
+  gsize n;
+  const TrammelRecordKind *const *kinds = trammel_piece_kinds (&n);
+  const TrammelRecordKind *shown = trammel_record_kind (trammel_machine_piece (machine_of (self)));
+  self->showing = TRUE;
+  for (gsize i = 0; i < n; i++)
+    if (kinds[i] == shown)
+      gtk_drop_down_set_selected (GTK_DROP_DOWN (self->choice), (guint)i);
+  self->showing = FALSE;
+}
+
+static void
+piece_chosen (TrammelPiecePage *self)
+{
+  gsize n;
+  const TrammelRecordKind *const *kinds = trammel_piece_kinds (&n);
+  guint i = gtk_drop_down_get_selected (GTK_DROP_DOWN (self->choice));
+  if (self->showing || !self->session || i >= n)
+    return;
+  const TrammelRecord *piece = trammel_machine_piece (machine_of (self));
+  if (trammel_record_kind (piece) == kinds[i])
+    return;
+  g_autoptr (TrammelRecord) other = trammel_piece_of_kind (piece, kinds[i]);
+  tell (self, NULL, FALSE, FALSE);
+  trammel_session_edit (self->session, trammel_machine_with_piece (machine_of (self), other),
+                        _ ("choose the test piece"), NULL);
+}
+
 static void
 show_all (TrammelPiecePage *self)
 {
@@ -289,15 +342,18 @@ show_all (TrammelPiecePage *self)
 
   trammel_record_editor_set_record (self->editor, trammel_machine_piece (machine),
                                     trammel_machine_display_unit (machine));
-  trammel_piece_view_show (self->piece, machine, self->has_picked ? &self->picked : NULL, TRUE);
-  const TrammelSquare *square = trammel_piece_view_square (self->piece, &error);
+  show_choice (self);
+  trammel_piece_view_show (self->piece, machine, NULL, TRUE);
+  const TrammelTestPiece *piece = trammel_piece_view_piece (self->piece, &error);
+  if (piece && self->has_picked && trammel_test_piece_find (piece, &self->picked))
+    trammel_piece_view_show (self->piece, machine, &self->picked, TRUE);
   show_fields_that_matter (self);
   show_trouble (self, error ? error->message : NULL);
-  show_effort (self, square);
-  show_promise (self, square);
+  show_effort (self, piece);
+  show_promise (self, piece);
   show_cautions (self);
   show_program (self);
-  enable_acts (self, square != NULL);
+  enable_acts (self, piece != NULL);
 }
 
 static void
@@ -361,6 +417,7 @@ trammel_piece_page_class_init (TrammelPiecePageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, root);
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, trouble);
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, piece);
+  gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, choice);
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, effort);
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, promise);
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, cautions);
@@ -371,6 +428,7 @@ trammel_piece_page_class_init (TrammelPiecePageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, program);
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, editor);
   gtk_widget_class_bind_template_callback (widget_class, feature_picked);
+  gtk_widget_class_bind_template_callback (widget_class, piece_chosen);
   gtk_widget_class_bind_template_callback (widget_class, record_edited);
   gtk_widget_class_bind_template_callback (widget_class, show_program);
 }
@@ -388,6 +446,7 @@ trammel_piece_page_init (TrammelPiecePage *self)
   self->actions = g_simple_action_group_new ();
   g_action_map_add_action_entries (G_ACTION_MAP (self->actions), entries, G_N_ELEMENTS (entries), self);
   gtk_widget_insert_action_group (GTK_WIDGET (self), "piece", G_ACTION_GROUP (self->actions));
+  fill_choice (self);
 }
 
 GtkWidget *

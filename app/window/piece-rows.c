@@ -16,13 +16,13 @@ waiting_row (const TrammelReading *rows, gsize n, const TrammelReading *planned)
 }
 
 gsize
-trammel_piece_rows_add (TrammelSession *session, const TrammelSquare *square, int *first)
+trammel_piece_rows_add (TrammelSession *session, const TrammelTestPiece *piece, int *first)
 {
-  g_return_val_if_fail (TRAMMEL_IS_SESSION (session) && square != NULL, 0);
+  g_return_val_if_fail (TRAMMEL_IS_SESSION (session) && piece != NULL, 0);
 
   const TrammelMachine *machine = trammel_session_machine (session);
   const TrammelReadings *readings = trammel_machine_readings (machine);
-  g_autoptr (TrammelReadings) plan = trammel_square_plan (square);
+  g_autoptr (TrammelReadings) plan = trammel_test_piece_plan (piece);
   g_autoptr (GArray) added = trammel_reading_array_new (trammel_readings_length (plan));
   gsize n;
   const TrammelReading *rows = trammel_readings_rows (readings, &n);
@@ -48,7 +48,7 @@ trammel_piece_rows_add (TrammelSession *session, const TrammelSquare *square, in
 
   g_autoptr (TrammelReadings) more
       = trammel_readings_splice (readings, n, 0, (const TrammelReading *)(gpointer)added->data, added->len);
-  trammel_session_edit (session, trammel_machine_with_readings (machine, more), _ ("add the square’s rows"), NULL);
+  trammel_session_edit (session, trammel_machine_with_readings (machine, more), _ ("add the test piece’s rows"), NULL);
   return added->len;
 }
 
@@ -56,7 +56,7 @@ char *
 trammel_piece_rows_words (gsize n_added)
 {
   if (n_added == 0)
-    return g_strdup (_ ("All rows of the square wait to be measured already."));
+    return g_strdup (_ ("All rows of the test piece wait to be measured already."));
   return g_strdup_printf (ngettext ("%d row added to the readings, waiting to be measured.",
                                     "%d rows added to the readings, waiting to be measured.", n_added),
                           (int)n_added);

@@ -10,8 +10,9 @@ struct _TrammelPieceView
 {
   GtkWidget parent_instance;
 
-  TrammelMachine *machine; /* that the square was laid out from */
-  TrammelSquare *square;
+  TrammelMachine *machine; /* that the piece was laid out from */
+  TrammelTestPiece *piece;
+  TrammelTestPiece *other; /* that the machine is not about to make, but may have made; NULL until it is looked for */
   GError *error;
   const TrammelUnit *unit;
   gboolean all_dimensions;
@@ -28,7 +29,7 @@ enum
 };
 static guint signals[N_SIGNALS];
 
-/* The square follows from the piece's parameters and the axes, which machines share until they are edited. */
+/* The piece follows from the piece's parameters and the axes, which machines share until they are edited. */
 static gboolean
 needs_layout (TrammelPieceView *self, const TrammelMachine *machine)
 {
@@ -45,10 +46,11 @@ static void
 lay_out (TrammelPieceView *self, const TrammelMachine *machine)
 {
   g_clear_pointer (&self->machine, trammel_machine_unref);
-  g_clear_pointer (&self->square, trammel_square_free);
+  g_clear_pointer (&self->piece, trammel_test_piece_free);
+  g_clear_pointer (&self->other, trammel_test_piece_free);
   g_clear_error (&self->error);
   self->machine = trammel_machine_ref (machine);
-  self->square = trammel_square_new (machine, &self->error);
+  self->piece = trammel_test_piece_new (machine, &self->error);
 }
 
 static gboolean
@@ -68,10 +70,42 @@ drop_reading (TrammelPieceView *self)
   self->has_reading = FALSE;
 }
 
-static const TrammelFeature *
-current_feature (TrammelPieceView *self)
+/* NULL: none that can be laid out has what the reading is of. */
+static TrammelTestPiece *
+other_piece_with (const TrammelMachine *machine, const TrammelReading *reading)
 {
-  return self->square && self->has_reading ? trammel_square_find (self->square, &self->reading) : NULL;
+  const TrammelRecord *piece = trammel_machine_piece (machine);
+  gsize n;
+  const TrammelRecordKind *const *kinds = trammel_piece_kinds (&n);
+  for (gsize i = 0; i < n; i++)
+    {
+      if (kinds[i] == trammel_record_kind (piece))
+        continue;
+      g_autoptr (TrammelRecord) record = trammel_piece_of_kind (piece, kinds[i]);
+      g_autoptr (TrammelMachine) with = trammel_machine_with_piece (machine, record);
+      g_autoptr (TrammelTestPiece) other = trammel_test_piece_new (with, NULL);
+      if (other && trammel_test_piece_find (other, reading))
+        return g_steal_pointer (&other);
+    }
+  return NULL;
+}
+
+/* The piece that has what the reading is of, and @feature; else the machine's. */
+static const TrammelTestPiece *
+piece_to_show (TrammelPieceView *self, const TrammelFeature **feature)
+{
+  *feature = self->piece && self->has_reading ? trammel_test_piece_find (self->piece, &self->reading) : NULL;
+  if (*feature || !self->has_reading || !self->reading.has_along)
+    return self->piece;
+  if (!self->other || !trammel_test_piece_find (self->other, &self->reading))
+    {
+      g_clear_pointer (&self->other, trammel_test_piece_free);
+      self->other = other_piece_with (self->machine, &self->reading);
+    }
+  if (!self->other)
+    return self->piece;
+  *feature = trammel_test_piece_find (self->other, &self->reading);
+  return self->other;
 }
 
 static void
@@ -106,13 +140,13 @@ trammel_piece_view_show (TrammelPieceView *self, const TrammelMachine *machine, 
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
-const TrammelSquare *
-trammel_piece_view_square (TrammelPieceView *self, GError **error)
+const TrammelTestPiece *
+trammel_piece_view_piece (TrammelPieceView *self, GError **error)
 {
   g_return_val_if_fail (TRAMMEL_IS_PIECE_VIEW (self), NULL);
-  if (!self->square && self->error && error)
+  if (!self->piece && self->error && error)
     *error = g_error_copy (self->error);
-  return self->square;
+  return self->piece;
 }
 
 /* The drawing has no ground of its own, so texts in it are cleared with the page's. */
@@ -132,7 +166,8 @@ trammel_piece_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   int width = gtk_widget_get_width (widget), height = gtk_widget_get_height (widget);
   g_autofree char *font
       = pango_font_description_to_string (pango_context_get_font_description (gtk_widget_get_pango_context (widget)));
-  const TrammelFeature *feature = current_feature (self);
+  const TrammelFeature *feature;
+  const TrammelTestPiece *piece = piece_to_show (self, &feature);
   TrammelPieceLook look = { .feature = feature,
                             .reading = self->has_reading && self->reading.has_along ? &self->reading : NULL,
                             .unit = self->unit,
@@ -141,7 +176,7 @@ trammel_piece_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   TrammelPalette palette = *trammel_palette (trammel_window_is_dark (widget));
   palette.ground = ground_of (widget, palette.ground);
   cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, (float)width, (float)height));
-  trammel_piece_paint (cr, width, height, self->square, &palette, &look);
+  trammel_piece_paint (cr, width, height, piece, &palette, &look);
   cairo_destroy (cr);
 }
 
@@ -153,12 +188,14 @@ trammel_piece_view_measure (GtkWidget *widget, GtkOrientation orientation, int f
   *natural = 260;
 }
 
+/* Of the machine's piece, when that is what is shown. */
 static const TrammelFeature *
 feature_at (TrammelPieceView *self, double x, double y)
 {
-  if (!self->square)
+  const TrammelFeature *shown;
+  if (!self->piece || piece_to_show (self, &shown) != self->piece)
     return NULL;
-  return trammel_piece_feature_at (self->square, gtk_widget_get_width (GTK_WIDGET (self)),
+  return trammel_piece_feature_at (self->piece, gtk_widget_get_width (GTK_WIDGET (self)),
                                    gtk_widget_get_height (GTK_WIDGET (self)), x, y);
 }
 
@@ -186,7 +223,8 @@ trammel_piece_view_dispose (GObject *object)
   TrammelPieceView *self = TRAMMEL_PIECE_VIEW (object);
   drop_reading (self);
   g_clear_pointer (&self->machine, trammel_machine_unref);
-  g_clear_pointer (&self->square, trammel_square_free);
+  g_clear_pointer (&self->piece, trammel_test_piece_free);
+  g_clear_pointer (&self->other, trammel_test_piece_free);
   g_clear_error (&self->error);
   G_OBJECT_CLASS (trammel_piece_view_parent_class)->dispose (object);
 }

@@ -2,7 +2,7 @@
 #pragma once
 
 #include <gtk/gtk.h>
-#include "gcode/square.h"
+#include "gcode/test-piece.h"
 
 G_BEGIN_DECLS
 
@@ -17,6 +17,6 @@ void trammel_piece_view_show (TrammelPieceView *view, const TrammelMachine *mach
                               gboolean all_dimensions);
 
 /* The laid-out piece of the machine shown; NULL when it does not work, with @error (nullable) saying why. Borrowed. */
-const TrammelSquare *trammel_piece_view_square (TrammelPieceView *view, GError **error);
+const TrammelTestPiece *trammel_piece_view_piece (TrammelPieceView *view, GError **error);
 
 G_END_DECLS

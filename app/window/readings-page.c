@@ -2,6 +2,7 @@
 #include "window/readings-page.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 #include <stdio.h>
 
 #include "draw/piece-drawing.h"
@@ -21,7 +22,7 @@ struct _TrammelReadingsPage
   TrammelSession *session;
 
   GtkWidget *root;
-  GtkWidget *add_square;
+  GtkWidget *add_piece;
   GtkWidget *summary;
   GtkWidget *news;
   GtkWidget *news_icon;
@@ -61,19 +62,19 @@ tell_news (TrammelReadingsPage *self, const char *text, gboolean trouble)
 }
 
 static void
-add_square (GSimpleAction *action, GVariant *parameter, gpointer data)
+add_piece (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   TrammelReadingsPage *self = data;
   g_autoptr (GError) error = NULL;
-  const TrammelSquare *square = trammel_piece_view_square (self->piece, &error);
-  if (!square)
+  const TrammelTestPiece *piece = trammel_piece_view_piece (self->piece, &error);
+  if (!piece)
     {
-      g_autofree char *text = g_strdup_printf (_ ("The square cannot be laid out: %s"), error->message);
+      g_autofree char *text = g_strdup_printf (_ ("The test piece cannot be laid out: %s"), error->message);
       tell_news (self, text, TRUE);
       return;
     }
   int first;
-  gsize n = trammel_piece_rows_add (self->session, square, &first);
+  gsize n = trammel_piece_rows_add (self->session, piece, &first);
   g_autofree char *text = trammel_piece_rows_words (n);
   tell_news (self, text, FALSE);
   if (first >= 0)
@@ -173,8 +174,10 @@ show_row (TrammelReadingsPage *self)
                                ? trammel_piece_reading_to_words (reading, trammel_machine_display_unit (machine))
                                : g_strdup (trammel_reading_kind_label (reading->kind));
   g_autofree char *hint = trammel_reading_hint (reading);
+  g_autofree char *text
+      = reading->note && isnan (reading->measured) ? g_strconcat (reading->note, "\n", hint, NULL) : g_strdup (hint);
   gtk_label_set_text (GTK_LABEL (self->heading), words);
-  gtk_label_set_text (GTK_LABEL (self->hint), hint);
+  gtk_label_set_text (GTK_LABEL (self->hint), text);
 }
 
 static void
@@ -213,9 +216,9 @@ row_of_feature (TrammelReadingsPage *self, const TrammelFeature *feature)
   gsize n;
   const TrammelReading *rows
       = trammel_readings_rows (trammel_machine_readings (trammel_session_machine (self->session)), &n);
-  const TrammelSquare *square = trammel_piece_view_square (self->piece, NULL);
+  const TrammelTestPiece *piece = trammel_piece_view_piece (self->piece, NULL);
   for (gsize i = 0; i < n; i++)
-    if (trammel_square_find (square, &rows[i]) == feature)
+    if (trammel_test_piece_find (piece, &rows[i]) == feature)
       return (int)i;
   return -1;
 }
@@ -285,7 +288,7 @@ trammel_readings_page_class_init (TrammelReadingsPageClass *klass)
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/trammel_bench/Trammel/readings-page.ui");
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, root);
-  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, add_square);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, add_piece);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, summary);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, news);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, news_icon);
@@ -309,7 +312,7 @@ static void
 trammel_readings_page_init (TrammelReadingsPage *self)
 {
   static const GActionEntry entries[] = {
-    { .name = "add-square", .activate = add_square },
+    { .name = "add-piece", .activate = add_piece },
     { .name = "position-test", .activate = position_test },
   };
   g_autoptr (GSimpleActionGroup) group = g_simple_action_group_new ();

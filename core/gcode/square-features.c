@@ -5,14 +5,11 @@
 
 #include "gcode/square-private.h"
 
-/* A reading is of a feature whose nominal size it has within 1 µm. */
-#define SAME_SIZE 1e-3
-
 static void
 add_feature (TrammelSquare *square, TrammelReadingKind kind, const char *along, double nominal, TrammelPoint from,
              TrammelPoint to, const char *name)
 {
-  TrammelFeature feature = { kind, { { 0 } }, nominal, from, to, name };
+  TrammelFeature feature = { kind, { { 0 } }, nominal, from, to, name, NAN, NULL };
 
   if (trammel_direction_parse (along, &feature.along, NULL))
     g_array_append_val (square->features, feature);
@@ -59,14 +56,14 @@ trammel_square_list_features (TrammelSquare *square)
 {
   double size = square->size, wall = square->wall;
 
-  square->features = g_array_new (FALSE, FALSE, sizeof (TrammelFeature));
+  square->features = trammel_feature_array_new ();
   add_sizes_along (square, "X");
   add_sizes_along (square, "Y");
   add_feature (square, TRAMMEL_READING_OUTSIDE, "X+Y", size * G_SQRT2, (TrammelPoint){ 0, 0 },
                (TrammelPoint){ size, size }, _ ("diagonal"));
   add_feature (square, TRAMMEL_READING_OUTSIDE, "X-Y", size * G_SQRT2, (TrammelPoint){ 0, size },
                (TrammelPoint){ size, 0 }, _ ("other diagonal"));
-  if (!square->filament)
+  if (!square->tool.filament)
     return;
   add_height (square, square->step_height, (TrammelPoint){ size / 2, square->depth + wall / 2 }, _ ("step height"));
   add_height (square, square->height, (TrammelPoint){ wall / 2, wall / 2 }, _ ("corner height"));
@@ -93,7 +90,7 @@ reverse (TrammelPoint *points, gsize n)
 void
 trammel_square_list_outlines (TrammelSquare *square)
 {
-  TrammelOutline outline = { NULL, 0, FALSE, 0, square->filament ? square->step_height : 0 };
+  TrammelOutline outline = { NULL, 0, FALSE, 0, square->tool.filament ? square->step_height : 0 };
 
   square->outlines = g_array_new (FALSE, FALSE, sizeof (TrammelOutline));
   g_array_set_clear_func (square->outlines, clear_outline);
@@ -103,7 +100,7 @@ trammel_square_list_outlines (TrammelSquare *square)
   reverse (outline.points, outline.n_points);
   outline.hole = TRUE;
   g_array_append_val (square->outlines, outline);
-  if (!square->filament)
+  if (!square->tool.filament)
     return;
   for (guint corner = 0; corner < 4; corner++)
     {
@@ -113,13 +110,12 @@ trammel_square_list_outlines (TrammelSquare *square)
     }
 }
 
-const TrammelFeature *
-trammel_square_features (const TrammelSquare *square, gsize *n)
+const GArray *
+trammel_square_features (const TrammelSquare *square)
 {
-  g_return_val_if_fail (square != NULL && n != NULL, NULL);
+  g_return_val_if_fail (square != NULL, NULL);
 
-  *n = square->features->len;
-  return (const TrammelFeature *)(gpointer)square->features->data;
+  return square->features;
 }
 
 const TrammelOutline *
@@ -129,53 +125,4 @@ trammel_square_outlines (const TrammelSquare *square, gsize *n)
 
   *n = square->outlines->len;
   return (const TrammelOutline *)(gpointer)square->outlines->data;
-}
-
-const TrammelFeature *
-trammel_square_find (const TrammelSquare *square, const TrammelReading *reading)
-{
-  gsize n;
-  const TrammelFeature *features;
-
-  g_return_val_if_fail (square != NULL && reading != NULL, NULL);
-
-  features = trammel_square_features (square, &n);
-  for (gsize i = 0; i < n; i++)
-    if (reading->has_along && features[i].kind == reading->kind
-        && trammel_direction_equal (&features[i].along, &reading->along)
-        && fabs (features[i].nominal - reading->nominal) <= SAME_SIZE)
-      return &features[i];
-  return NULL;
-}
-
-/* Whole nanometers: what a person sees of size·√2, and nothing less than any instrument tells. */
-static double
-rounded_nominal (double nominal)
-{
-  return round (nominal * 1e6) / 1e6;
-}
-
-TrammelReadings *
-trammel_square_plan (const TrammelSquare *square)
-{
-  gsize n;
-  const TrammelFeature *features;
-  GArray *rows;
-
-  g_return_val_if_fail (square != NULL, NULL);
-
-  features = trammel_square_features (square, &n);
-  rows = trammel_reading_array_new (n);
-  for (gsize i = 0; i < n; i++)
-    {
-      TrammelReading row;
-
-      trammel_reading_init (&row);
-      row.kind = features[i].kind;
-      row.has_along = TRUE;
-      row.along = features[i].along;
-      row.nominal = rounded_nominal (features[i].nominal);
-      g_array_append_val (rows, row);
-    }
-  return trammel_readings_take (rows);
 }

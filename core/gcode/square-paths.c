@@ -7,14 +7,6 @@
 #define N_FRAME_POINTS 20
 #define N_CORNER_POINTS 6
 
-double
-trammel_square_bead_area (const TrammelSquare *square)
-{
-  double layer = square->layer_height;
-
-  return layer * (square->bead_width - layer) + G_PI * layer * layer / 4;
-}
-
 /* A quarter turn about the middle of the piece, @turns times. */
 static TrammelPoint
 turned (const TrammelSquare *square, TrammelPoint point, guint turns)
@@ -77,12 +69,6 @@ trammel_square_corner (const TrammelSquare *square, guint corner, double inward,
 }
 
 static void
-clear_path (gpointer data)
-{
-  g_free (((TrammelPath *)data)->points);
-}
-
-static void
 add_path (GArray *paths, TrammelPoint *points, gsize n, gboolean closed)
 {
   TrammelPath path = { points, n, closed };
@@ -103,7 +89,7 @@ add_frame_loop (const TrammelSquare *square, double inward)
 static double
 bead_position (const TrammelSquare *square, gsize i)
 {
-  return square->bead_width / 2 + i * square->spacing;
+  return square->tool.bead_width / 2 + i * square->spacing;
 }
 
 /* An odd bead in the middle of a corner's wall: one way along both arms. */
@@ -137,39 +123,16 @@ add_corner (const TrammelSquare *square, guint corner)
 void
 trammel_square_lay_paths (TrammelSquare *square)
 {
-  square->lower = g_array_new (FALSE, FALSE, sizeof (TrammelPath));
-  square->upper = g_array_new (FALSE, FALSE, sizeof (TrammelPath));
-  g_array_set_clear_func (square->lower, clear_path);
-  g_array_set_clear_func (square->upper, clear_path);
-
-  if (!square->filament)
+  square->lower = trammel_path_array_new ();
+  square->upper = trammel_path_array_new ();
+  if (!square->tool.filament)
     {
-      add_frame_loop (square, square->bead_width / 2);
-      add_frame_loop (square, square->wall - square->bead_width / 2);
+      add_frame_loop (square, square->tool.bead_width / 2);
+      add_frame_loop (square, square->wall - square->tool.bead_width / 2);
       return;
     }
   for (gsize i = 0; i < square->n_beads; i++)
     add_frame_loop (square, bead_position (square, i));
   for (guint corner = 0; corner < 4; corner++)
     add_corner (square, corner);
-}
-
-double
-trammel_path_length (const TrammelPath *path)
-{
-  double length = 0;
-
-  for (gsize i = 1; i < path->n_points + (path->closed ? 1 : 0); i++)
-    {
-      TrammelPoint a = path->points[i - 1], b = path->points[i % path->n_points];
-
-      length += hypot (b.x - a.x, b.y - a.y);
-    }
-  return length;
-}
-
-TrammelPoint
-trammel_path_end (const TrammelPath *path)
-{
-  return path->points[path->closed ? 0 : path->n_points - 1];
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
+#include "gcode/feature.h"
 #include "machine/machine.h"
 
 G_BEGIN_DECLS
@@ -19,23 +20,8 @@ G_BEGIN_DECLS
  * with rounded sides fill a wall without gaps. A wall where that distance would be off by more than a tenth below, or
  * above the bead's width, is refused with the nearest that can be filled.
  *
- * Speeds are held to what the drives of X, Y, Z and the feed can follow (TrammelFacts.top_speed), where it is known. */
-
-typedef struct
-{
-  double x, y;
-} TrammelPoint;
-
-/* One thing to measure on the piece. Points in mm from the near left corner of the piece's outer square, on its
- * nominal faces, at the ends of the dimension. For a height the two points are the same place and z runs 0…nominal. */
-typedef struct
-{
-  TrammelReadingKind kind;
-  TrammelDirection along;
-  double nominal; /* mm */
-  TrammelPoint from, to;
-  const char *name; /* translated, short: "long outside", "step outside", "inside" */
-} TrammelFeature;
+ * Features and outlines start at the near left corner of the outer square, on nominal faces. How a bead is laid down:
+ * gcode/tool.h. */
 
 /* A closed outline of commanded faces between two heights, counter-clockwise outside, clockwise for a hole. */
 typedef struct
@@ -52,7 +38,7 @@ typedef struct _TrammelSquare TrammelSquare;
  * trammel_square_new:
  * @machine: whose axes X, Y, Z bound the piece and whose `piece` record gives its parameters
  *
- * Returns: (transfer full) (nullable): the laid-out piece. Errors name the numbers: TRAMMEL_ERROR_TOO_LARGE "the square
+ * Returns: (transfer full) (nullable): the laid-out piece. Errors name the numbers: TRAMMEL_ERROR_TOO_LARGE "the piece
  * needs 120.5 mm in X (10 mm origin + 110.5 mm) and the axis travels 100 mm"; TRAMMEL_ERROR_IMPOSSIBLE for parameters
  * that do not go together (wall under two beads, step that leaves no length, height not above step_height, …), with
  * the record's key first ("wall: …").
@@ -61,23 +47,11 @@ TrammelSquare *trammel_square_new (const TrammelMachine *machine, GError **error
 void trammel_square_free (TrammelSquare *square);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TrammelSquare, trammel_square_free)
 
-const TrammelFeature *trammel_square_features (const TrammelSquare *square, gsize *n);
+/* Of TrammelFeature; borrowed. */
+const GArray *trammel_square_features (const TrammelSquare *square);
 const TrammelOutline *trammel_square_outlines (const TrammelSquare *square, gsize *n);
-/* The feature that @reading measures (same kind, along, nominal within 1 µm), or NULL. */
-const TrammelFeature *trammel_square_find (const TrammelSquare *square, const TrammelReading *reading);
-
-/* Rows with kind, along and nominal filled in, waiting for `measured`. (transfer full) */
-TrammelReadings *trammel_square_plan (const TrammelSquare *square);
-
-/**
- * trammel_square_program:
- *
- * Returns: (transfer full): the program in ISO 6983 words (G0 G1 G21 G90 G92 F M2 and the machine's own lines),
- * cautions first as comments in parentheses. Tool paths run half a bead inside the faces. In filament mode the feed
- * word (axis letter `feed_letter`) is absolute from G92 0: mm of filament = bead area · length / filament area, bead
- * area = layer·(width − layer) + π·layer²/4 (rounded sides).
- */
-char *trammel_square_program (const TrammelSquare *square, GError **error);
+/* (transfer full): see gcode/program.h. Tool paths run half a bead inside the faces. */
+char *trammel_square_program (const TrammelSquare *square);
 
 /* Length of bead, mm; time at the commanded speeds, s; filament, mm (0 without feed). */
 void trammel_square_effort (const TrammelSquare *square, double *bead_length, double *seconds, double *filament);

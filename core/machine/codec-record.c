@@ -280,7 +280,7 @@ meaning_when_left_out (const TrammelRecordKind *kind, const TrammelField *field)
     { "screw", "starts", "1" }, { "screw", "hand", "right" },   { "screw", "turning", "screw" },
     { "screw", "count", "1" },  { "worm-rack", "starts", "1" }, { "belt", "fall", "1" },
     { "worm", "starts", "1" },  { "worm", "hand", "right" },    { "internal", "ring", "driven" },
-    { "square", NULL, NULL },
+    { "square", NULL, NULL },   { "ladder", NULL, NULL },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)

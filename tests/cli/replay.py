@@ -112,6 +112,51 @@ class Program:
         """Moves that lay something down."""
         return [move for move in self.moves if not move.rapid]
 
+    def is_drawn(self, move):
+        """Whether the move feeds, or is made with a switch on."""
+        return not move.rapid and (move.fed > 0 or any(move.switches.values()))
+
+    def lines(self, play=(0.0, 0.0)):
+        """Every move that draws, as a Line: where it was commanded and where it lands when the carriage follows each
+        motor only after @play of lost motion, and how the place across it was approached."""
+        found, carriage, approach = [], [None, None], [None, None]
+        for move in self.moves:
+            for i in (0, 1):
+                start, end = move.start[i], move.end[i]
+                if end != start:
+                    before = approach[i]
+                    onward = before and (end > start) == (before.end > before.start)
+                    approach[i] = Stroke(before.start if onward else start, end, move, i)
+                at = end if carriage[i] is None else carriage[i]
+                carriage[i] = min(max(at, end - play[i] / 2), end + play[i] / 2)
+            if self.is_drawn(move):
+                found.append(Line(move, tuple(carriage), approach))
+        return found
+
+
+class Stroke:
+    """A way along one axis without turning round."""
+
+    def __init__(self, start, end, move, axis):
+        self.start, self.end, self.last = start, end, move
+        self.alone = move.start[1 - axis] == move.end[1 - axis]
+
+    def side(self):
+        return 1 if self.end > self.start else -1
+
+
+class Line:
+    """A straight line along Y (across = 0: it tells the place in X) or along X."""
+
+    def __init__(self, move, landed, approach):
+        along_x, along_y = move.start[0] != move.end[0], move.start[1] != move.end[1]
+        if along_x == along_y:
+            raise Refused(f"not a line along an axis: {move.start} to {move.end}")
+        self.move, self.across = move, 0 if along_y else 1
+        self.commanded, self.landed = move.end[self.across], landed[self.across]
+        self.approach = approach[self.across]
+        self.ends = sorted((move.start[1 - self.across], move.end[1 - self.across]))
+
 
 def joined(intervals, slack=1e-6):
     """The union of intervals, sorted."""

@@ -24,7 +24,7 @@ def test_piece():
                ("outside", "X-Y"), ("height", "Z")} <= kinds, "outsides, insides, both diagonals and heights")
         check(all(row.get("measured") is None for row in rows), "all of them waiting to be measured")
         window.press("Add rows to readings")
-        check(window.says("All rows of the square wait to be measured already."), "they are not added twice")
+        check(window.says("All rows of the test piece wait to be measured already."), "they are not added twice")
         window.enter("Size", "400 mm")
         check(window.says("400"), "a square too large for the machine is refused with its numbers")
         window.keys("ctrl+z")

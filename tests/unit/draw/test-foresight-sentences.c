@@ -104,16 +104,42 @@ START_TEST (plan_in_words)
   g_autoptr (TrammelReadings) planned = trammel_readings_take (rows);
   g_autoptr (TrammelAdjustment) plan = trammel_machine_plan (machine, planned, NULL);
   ck_assert_ptr_nonnull (plan);
-  g_autofree char *words = trammel_sentences_plan (machine, plan);
+  g_autofree char *words = trammel_sentences_plan (machine, planned, plan);
   ck_assert_str_eq (words, "Measured with u 0.05 mm, this piece will tell X to ± 0.99 %.");
 
   const TrammelInstrument caliper = { g_ref_string_new_intern ("caliper"), 0.03 };
   g_autoptr (TrammelMachine) equipped = trammel_machine_with_instruments (machine, &caliper, 1);
   g_ref_string_release (caliper.name);
   g_autoptr (TrammelAdjustment) finer = trammel_machine_plan (equipped, planned, NULL);
-  g_autofree char *with_caliper = trammel_sentences_plan (equipped, finer);
+  g_autofree char *with_caliper = trammel_sentences_plan (equipped, planned, finer);
   ck_assert_str_eq (with_caliper, "Measured with the caliper (u 0.03 mm), this piece will tell X to ± 0.98 %.");
   ck_assert_double_eq_tol (trammel_adjustment_axis (finer, 'X')->u, sqrt (0.2509) / 99.8, 1e-9);
+}
+END_TEST
+
+/* A line at both ends of a gap that the vernier tells to 0.0144 mm, beside a lash stated as 0 ± 1 mm: u is
+ * 0.0144/√(1 + 0.0144²) = 0.0143985 mm, times 1.96 is 0.02822 mm, 0.001111 in. */
+START_TEST (plan_of_play_in_words)
+{
+  g_autoptr (TrammelMachine) empty = trammel_machine_new ();
+  g_autoptr (TrammelAxis) axis = trammel_axis_new ('X', TRAMMEL_AXIS_LINEAR);
+  g_autoptr (TrammelMachine) machine = trammel_machine_with_axis_inserted (empty, 0, axis, NULL);
+  g_autoptr (TrammelMachine) inch
+      = trammel_machine_with_display_unit (machine, trammel_unit_find (TRAMMEL_DIMENSION_LENGTH, "in"));
+  GArray *rows = trammel_reading_array_new (1);
+  TrammelReading row;
+  trammel_reading_init (&row);
+  ck_assert (trammel_reading_set_text (&row, TRAMMEL_COLUMN_KIND, "reversal", 1, NULL));
+  ck_assert (trammel_reading_set_text (&row, TRAMMEL_COLUMN_ALONG, "X", 1, NULL));
+  ck_assert (trammel_reading_set_text (&row, TRAMMEL_COLUMN_U, "0.0144", 1, NULL));
+  g_array_append_val (rows, row);
+  g_autoptr (TrammelReadings) planned = trammel_readings_take (rows);
+  g_autoptr (TrammelAdjustment) plan = trammel_machine_plan (machine, planned, NULL);
+  ck_assert_ptr_nonnull (plan);
+  g_autofree char *words = trammel_sentences_plan (machine, planned, plan);
+  ck_assert_str_eq (words, "Read off the lines (u 0.014 mm), this piece will tell the lash of X to ± 0.028 mm.");
+  g_autofree char *in_inches = trammel_sentences_plan (inch, planned, plan);
+  ck_assert_str_eq (in_inches, "Read off the lines (u 0.00057 in), this piece will tell the lash of X to ± 0.0011 in.");
 }
 END_TEST
 
@@ -126,6 +152,7 @@ main (void)
   tcase_add_test (tests, segments_lie_where_their_shares_say);
   tcase_add_test (tests, next_in_words);
   tcase_add_test (tests, plan_in_words);
+  tcase_add_test (tests, plan_of_play_in_words);
   suite_add_tcase (suite, tests);
   SRunner *runner = srunner_create (suite);
   srunner_run_all (runner, CK_ENV);

@@ -117,10 +117,10 @@ expect_feature (const TrammelFeature *feature, TrammelReadingKind kind, const ch
 START_TEST (features_and_their_sizes)
 {
   g_autoptr (TrammelSquare) square = square_of (plain_rig ());
-  gsize n;
-  const TrammelFeature *features = trammel_square_features (square, &n);
+  const GArray *array = trammel_square_features (square);
+  const TrammelFeature *features = (const TrammelFeature *)(gpointer)array->data;
 
-  ck_assert_uint_eq (n, 10);
+  ck_assert_uint_eq (array->len, 10);
   expect_feature (&features[0], TRAMMEL_READING_OUTSIDE, "X", 100);
   expect_feature (&features[1], TRAMMEL_READING_OUTSIDE, "X", 80);
   expect_feature (&features[2], TRAMMEL_READING_INSIDE, "X", 80);
@@ -183,7 +183,7 @@ END_TEST
 START_TEST (plan_waits_for_measured)
 {
   g_autoptr (TrammelSquare) square = square_of (plain_rig ());
-  g_autoptr (TrammelReadings) plan = trammel_square_plan (square);
+  g_autoptr (TrammelReadings) plan = trammel_feature_plan (trammel_square_features (square));
 
   ck_assert_uint_eq (trammel_readings_length (plan), 10);
   for (gsize i = 0; i < 10; i++)
@@ -192,7 +192,7 @@ START_TEST (plan_waits_for_measured)
 
       ck_assert (row->has_along && isfinite (row->nominal) && isnan (row->measured));
       ck_assert (!trammel_reading_is_complete (row));
-      ck_assert_ptr_nonnull (trammel_square_find (square, row));
+      ck_assert_ptr_nonnull (trammel_feature_find (trammel_square_features (square), row));
     }
 }
 END_TEST
@@ -203,13 +203,13 @@ START_TEST (find_goes_by_kind_direction_and_size)
   TrammelReading reading;
 
   trammel_reading_init (&reading);
-  ck_assert_ptr_null (trammel_square_find (square, &reading));
+  ck_assert_ptr_null (trammel_feature_find (trammel_square_features (square), &reading));
   ck_assert (trammel_reading_set_text (&reading, TRAMMEL_COLUMN_KIND, "inside", 1, NULL));
   ck_assert (trammel_reading_set_text (&reading, TRAMMEL_COLUMN_ALONG, "Y", 1, NULL));
   ck_assert (trammel_reading_set_text (&reading, TRAMMEL_COLUMN_NOMINAL, "80.0005", 1, NULL));
-  expect_feature (trammel_square_find (square, &reading), TRAMMEL_READING_INSIDE, "Y", 80);
+  expect_feature (trammel_feature_find (trammel_square_features (square), &reading), TRAMMEL_READING_INSIDE, "Y", 80);
   ck_assert (trammel_reading_set_text (&reading, TRAMMEL_COLUMN_NOMINAL, "80.01", 1, NULL));
-  ck_assert_ptr_null (trammel_square_find (square, &reading));
+  ck_assert_ptr_null (trammel_feature_find (trammel_square_features (square), &reading));
   trammel_reading_clear (&reading);
 }
 END_TEST
@@ -222,8 +222,7 @@ START_TEST (a_pen_draws_no_heights)
 
   trammel_square_outlines (square, &n);
   ck_assert_uint_eq (n, 2);
-  trammel_square_features (square, &n);
-  ck_assert_uint_eq (n, 8);
+  ck_assert_uint_eq (trammel_square_features (square)->len, 8);
   trammel_square_effort (square, &length, &seconds, &filament);
   /* Outer line, 0.25 mm inside: 4·99.5 + 8·10; inner line, 9.75 mm inside: 4·80.5 + 8·10. Between them √2·9.5 */
   ck_assert_double_eq_tol (length, 478 + 402, 1e-9);
@@ -249,7 +248,7 @@ END_TEST
 START_TEST (program_opens_with_cautions)
 {
   g_autoptr (TrammelSquare) square = square_of (plain_rig ());
-  g_autofree char *program = trammel_square_program (square, NULL);
+  g_autofree char *program = trammel_square_program (square);
 
   ck_assert (g_str_has_prefix (program, "(CAUTION"));
   ck_assert_ptr_nonnull (strstr (program, "hot tip and fresh plastic burn"));
@@ -264,7 +263,7 @@ END_TEST
 START_TEST (pen_program)
 {
   g_autoptr (TrammelSquare) square = square_of (pen_rig ());
-  g_autofree char *program = trammel_square_program (square, NULL);
+  g_autofree char *program = trammel_square_program (square);
 
   /* 478 mm at 30 mm/s */
   ck_assert_ptr_nonnull (strstr (program, "(Longest time held on: 16 s)"));
@@ -343,7 +342,7 @@ START_TEST (no_axis_is_asked_for_more_than_its_drive_can)
       = trammel_record_with_text (trammel_train_motor (train), "max_speed", "60 rpm", NULL, NULL);
   g_autoptr (TrammelTrain) slow = trammel_train_with_motor (train, motor);
   g_autoptr (TrammelSquare) square = square_of (trammel_machine_with_train (machine, 1, slow));
-  g_autofree char *program = trammel_square_program (square, NULL);
+  g_autofree char *program = trammel_square_program (square);
 
   ck_assert_ptr_nonnull (strstr (program, "G0 X10.2500 Y10.2500 F480.000\n"));
   ck_assert_ptr_null (strstr (program, "F1800"));

@@ -496,6 +496,38 @@ START_TEST (damaged_files_do_no_harm)
 }
 END_TEST
 
+/* From square to ladder and back over a file: what both have stays, and neither loses its own. */
+START_TEST (a_piece_keeps_what_only_the_other_kind_knows)
+{
+  static const char text[] = "{\"format\":\"trammel-machine\",\"version\":1,\"axes\":[],\"piece\":{\"type\":\"square\","
+                             "\"size\":\"80 mm\",\"bead_width\":\"0.4 mm\",\"feed_letter\":\"A\",\"mine\":1}}";
+  g_autoptr (GError) error = NULL;
+  g_autoptr (TrammelMachine) machine = trammel_codec_read (text, sizeof text - 1, &error);
+  ck_assert_msg (machine != NULL, "%s", error ? error->message : "");
+
+  g_autoptr (TrammelRecord) fresh
+      = trammel_piece_of_kind (trammel_machine_piece (machine), trammel_piece_kind ("ladder"));
+  ck_assert_double_eq (trammel_record_value (fresh, "bead_width"), 0.4);
+  ck_assert_str_eq (trammel_record_string (fresh, "feed_letter"), "A");
+  ck_assert_int_eq (trammel_record_integer (fresh, "lines"), 21);
+  g_autoptr (TrammelRecord) ladder = trammel_record_with_text (fresh, "spacing", "3 mm", NULL, NULL);
+  g_autoptr (TrammelMachine) changed = trammel_machine_with_piece (machine, ladder);
+
+  gsize length;
+  g_autofree char *written = trammel_codec_write (changed, &length);
+  g_autoptr (TrammelMachine) back = trammel_codec_read (written, length, &error);
+  ck_assert_msg (back != NULL, "%s", error ? error->message : "");
+  ck_assert (trammel_record_equal (trammel_machine_piece (back), ladder));
+  g_autoptr (TrammelRecord) square
+      = trammel_piece_of_kind (trammel_machine_piece (back), trammel_piece_kind ("square"));
+  ck_assert_double_eq (trammel_record_value (square, "size"), 80);
+  ck_assert_double_eq (trammel_record_value (square, "bead_width"), 0.4);
+  g_autoptr (TrammelRecord) again = trammel_piece_of_kind (square, trammel_piece_kind ("ladder"));
+  ck_assert_double_eq (trammel_record_value (again, "spacing"), 3);
+  ck_assert_ptr_nonnull (strstr (trammel_record_extra (again), "\"mine\":1"));
+}
+END_TEST
+
 int
 main (void)
 {
@@ -518,6 +550,7 @@ main (void)
   tcase_add_test (reading, lengths_along_a_rotary_axis_are_degrees);
   tcase_add_test (reading, cells_that_cannot_be_read_are_kept);
   tcase_add_test (reading, stated_values_in_their_units);
+  tcase_add_test (reading, a_piece_keeps_what_only_the_other_kind_knows);
   tcase_set_timeout (large, 100);
   tcase_add_test (large, a_hundred_thousand_readings_in_well_under_a_second);
   tcase_add_test (large, two_hundred_megabytes_of_brackets);
