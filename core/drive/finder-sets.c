@@ -49,6 +49,9 @@ visit_last (Walk *walk, int first, int last, guint64 product, guint32 members)
 static void
 visit (Walk *walk, int position, int previous, int run, guint64 product, guint32 members)
 {
+  if (position >= TRAMMEL_FINDER_MOST_PAIRS)
+    return;
+
   const TrammelFinderStock *stock = walk->stock;
   const int module = walk->shape->modules[position];
   const int last = stock->first[module + 1];

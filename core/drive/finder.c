@@ -223,7 +223,7 @@ static gboolean
 for_each_shape (Search *search, TrammelFinderShape *shape, int position,
                 gboolean (*visit) (Search *search, const TrammelFinderShape *shape, GError **error), GError **error)
 {
-  if (position == shape->size)
+  if (position == shape->size || position == TRAMMEL_FINDER_MOST_PAIRS)
     return visit (search, shape, error);
   for (int module = position > 0 ? shape->modules[position - 1] : 0; module < search->stock->n_modules; module++)
     {
