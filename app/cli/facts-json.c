@@ -100,7 +100,6 @@ put_forces (JsonText *json, const TrammelDuty *duty)
   json_text_number (json, "run", duty->force_run);
   json_text_number (json, "raise", duty->force_raise);
   json_text_number (json, "lower", duty->force_lower);
-  json_text_number (json, "needs", duty->force_run);
   json_text_number (json, "holds", duty->force_holds);
   json_text_close (json, '}');
   json_text_open (json, "torque", '{');

@@ -121,7 +121,7 @@ read_pair (const Options *options, Answer *answer, GError **error)
 
   if (!read_teeth (options, teeth, error)
       || !read_quantity ("module", options->module, TRAMMEL_DIMENSION_MODULE, 1, &module, error)
-      || !read_quantity ("angle", options->angle, TRAMMEL_DIMENSION_ANGLE, 20 * DEGREE, &angle, error)
+      || !read_quantity ("angle", options->angle, TRAMMEL_DIMENSION_ANGLE, TRAMMEL_GEAR_USUAL_ANGLE, &angle, error)
       || (options->shift && !read_two ("shift", options->shift, shifts, error)))
     return FALSE;
   /* Whichever is larger is the ring. */

@@ -24,14 +24,8 @@ TrammelToothForm
 trammel_tooth_form (int teeth)
 {
   return (TrammelToothForm){ .teeth = teeth,
-                             .pressure_angle = TRAMMEL_INVOLUTE_PRESSURE_ANGLE,
+                             .pressure_angle = TRAMMEL_GEAR_USUAL_ANGLE,
                              .play = TRAMMEL_INVOLUTE_BACKLASH / 2 };
-}
-
-double
-trammel_involute_function (double angle)
-{
-  return tan (angle) - angle;
 }
 
 static double
@@ -51,7 +45,7 @@ trammel_involute_half_tooth (const TrammelToothForm *form, double radius)
 {
   double pressure_angle = acos (MIN (base_radius (form) / radius, 1));
   return (G_PI / 2 + 2 * form->shift * tan (form->pressure_angle)) / form->teeth
-         + trammel_involute_function (form->pressure_angle) - trammel_involute_function (pressure_angle);
+         + trammel_gear_involute (form->pressure_angle) - trammel_gear_involute (pressure_angle);
 }
 
 /* Half the angle by which a tooth is thinner. */
@@ -65,8 +59,8 @@ play_angle (const TrammelToothForm *form)
 static double
 corner_radius (const TrammelToothForm *form)
 {
-  double slope = tan (form->pressure_angle), clearance = TRAMMEL_INVOLUTE_DEDENDUM - TRAMMEL_INVOLUTE_ADDENDUM;
-  double room = (G_PI / 4 - TRAMMEL_INVOLUTE_DEDENDUM * slope) / (1 / cos (form->pressure_angle) - slope);
+  double slope = tan (form->pressure_angle), clearance = TRAMMEL_GEAR_DEDENDUM - TRAMMEL_GEAR_ADDENDUM;
+  double room = (G_PI / 4 - TRAMMEL_GEAR_DEDENDUM * slope) / (1 / cos (form->pressure_angle) - slope);
   return MIN (clearance / (1 - sin (form->pressure_angle)), room);
 }
 
@@ -76,7 +70,7 @@ corner_radius (const TrammelToothForm *form)
 static double
 half_tooth_by_rack_corner (const TrammelToothForm *form, double normal, double *radius)
 {
-  double pitch = pitch_radius (form), corner = corner_radius (form), in_rack = TRAMMEL_INVOLUTE_DEDENDUM - corner;
+  double pitch = pitch_radius (form), corner = corner_radius (form), in_rack = TRAMMEL_GEAR_DEDENDUM - corner;
   double place = G_PI / 4 - in_rack * tan (form->pressure_angle) - corner / cos (form->pressure_angle);
   double depth = in_rack - form->shift, beside = depth / tan (normal);
   double x = beside + corner * cos (normal), y = pitch - depth - corner * sin (normal);
@@ -87,7 +81,7 @@ half_tooth_by_rack_corner (const TrammelToothForm *form, double normal, double *
 static gboolean
 is_undercut (const TrammelToothForm *form)
 {
-  double depth = TRAMMEL_INVOLUTE_DEDENDUM - corner_radius (form) * (1 - sin (form->pressure_angle)) - form->shift;
+  double depth = TRAMMEL_GEAR_DEDENDUM - corner_radius (form) * (1 - sin (form->pressure_angle)) - form->shift;
   return depth > pitch_radius (form) * sin (form->pressure_angle) * sin (form->pressure_angle);
 }
 
@@ -169,7 +163,7 @@ profile_thin_out (Profile *profile, int first, int last, double sag)
 static double
 tip_not_pointed (const TrammelToothForm *form, double start)
 {
-  double tip = pitch_radius (form) + TRAMMEL_INVOLUTE_ADDENDUM + form->shift - form->shorter;
+  double tip = pitch_radius (form) + TRAMMEL_GEAR_ADDENDUM + form->shift - form->shorter;
   while (trammel_involute_half_tooth (form, tip) * tip < THINNEST_TOOTH / 2 && tip > start)
     tip -= 0.02;
   return tip;
@@ -180,7 +174,7 @@ trammel_involute_tip (const TrammelToothForm *form)
 {
   double start;
   if (form->teeth < FEWEST_CUT_TEETH)
-    return pitch_radius (form) + TRAMMEL_INVOLUTE_ADDENDUM;
+    return pitch_radius (form) + TRAMMEL_GEAR_ADDENDUM;
   involute_start (form, &start);
   return tip_not_pointed (form, start);
 }
@@ -260,7 +254,7 @@ indicated_teeth (int teeth, gsize *n)
     {
       int within = (i + 2) % (AROUND / teeth);
       gboolean on_tooth = within >= 1 && within <= 3;
-      points[i] = polar (on_tooth ? pitch + TRAMMEL_INVOLUTE_ADDENDUM : 0.45 * pitch, 2 * G_PI * i / AROUND);
+      points[i] = polar (on_tooth ? pitch + TRAMMEL_GEAR_ADDENDUM : 0.45 * pitch, 2 * G_PI * i / AROUND);
     }
   *n = AROUND;
   return points;
@@ -321,7 +315,7 @@ ring_tip_radius (const RingPair *pair)
 {
   const TrammelToothForm *ring = pair->ring, *mate = pair->mate;
   double base = base_radius (ring);
-  double tip = MAX (pitch_radius (ring) - TRAMMEL_INVOLUTE_ADDENDUM + ring->shift + ring->shorter, base);
+  double tip = MAX (pitch_radius (ring) - TRAMMEL_GEAR_ADDENDUM + ring->shift + ring->shorter, base);
   if (!mate || mate->teeth < FEWEST_CUT_TEETH)
     return tip;
   double mate_base = base_radius (mate), mate_start, apart = MAX (pair->distance, base - mate_base);
@@ -334,7 +328,7 @@ ring_tip_radius (const RingPair *pair)
 double
 trammel_involute_ring_root (const TrammelToothForm *ring)
 {
-  return pitch_radius (ring) + TRAMMEL_INVOLUTE_DEDENDUM + ring->shift;
+  return pitch_radius (ring) + TRAMMEL_GEAR_DEDENDUM + ring->shift;
 }
 
 TrammelPoint *
@@ -365,11 +359,11 @@ void
 trammel_involute_rack (double pressure_angle, double play, TrammelPoint points[TRAMMEL_RACK_POINTS])
 {
   double half = G_PI / 4 - play / 2, slope = tan (pressure_angle);
-  double root = half + TRAMMEL_INVOLUTE_DEDENDUM * slope, tip = half - TRAMMEL_INVOLUTE_ADDENDUM * slope;
-  points[0] = (TrammelPoint){ -root, -TRAMMEL_INVOLUTE_DEDENDUM };
-  points[1] = (TrammelPoint){ -tip, TRAMMEL_INVOLUTE_ADDENDUM };
-  points[2] = (TrammelPoint){ tip, TRAMMEL_INVOLUTE_ADDENDUM };
-  points[3] = (TrammelPoint){ root, -TRAMMEL_INVOLUTE_DEDENDUM };
+  double root = half + TRAMMEL_GEAR_DEDENDUM * slope, tip = half - TRAMMEL_GEAR_ADDENDUM * slope;
+  points[0] = (TrammelPoint){ -root, -TRAMMEL_GEAR_DEDENDUM };
+  points[1] = (TrammelPoint){ -tip, TRAMMEL_GEAR_ADDENDUM };
+  points[2] = (TrammelPoint){ tip, TRAMMEL_GEAR_ADDENDUM };
+  points[3] = (TrammelPoint){ root, -TRAMMEL_GEAR_DEDENDUM };
 }
 
 /* Place of @direction among the teeth of a gear, in pitches from the last tooth center. */

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <glib.h>
+#include "drive/gear.h"
 
 G_BEGIN_DECLS
 
@@ -13,9 +13,6 @@ G_BEGIN_DECLS
  * leaves, the envelope of that corner while the rack's datum line, shifted, rolls on the pitch circle: the root fillet,
  * and the undercut of small gears. So two outlines never overlap where the gears can run. */
 
-#define TRAMMEL_INVOLUTE_PRESSURE_ANGLE (G_PI / 9)
-#define TRAMMEL_INVOLUTE_ADDENDUM 1.0
-#define TRAMMEL_INVOLUTE_DEDENDUM 1.25
 /* By how much a pair without play of its own is given some at the pitch circle, so that drawn flanks do not touch. */
 #define TRAMMEL_INVOLUTE_BACKLASH 0.02
 
@@ -36,9 +33,6 @@ typedef struct
 
 /* 20°, unshifted, thinner by half of TRAMMEL_INVOLUTE_BACKLASH. */
 TrammelToothForm trammel_tooth_form (int teeth);
-
-/* inv α = tan α − α. */
-double trammel_involute_function (double angle);
 
 /* Half the angle that a tooth of an external gear (a space of a ring) spans at @radius (modules, not below the base
  * circle), without regard to play. ISO 21771, clause on the tooth thickness. */

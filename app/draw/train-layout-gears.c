@@ -90,7 +90,7 @@ static void
 shape_teeth (TrammelShape *gear, const TrammelToothForm *form)
 {
   gear->form = *form;
-  gear->tip = (form->teeth / 2.0 + TRAMMEL_INVOLUTE_ADDENDUM + form->shift) * gear->module;
+  gear->tip = (form->teeth / 2.0 + TRAMMEL_GEAR_ADDENDUM + form->shift) * gear->module;
 }
 
 static double

@@ -5,8 +5,9 @@
 
 #include <glib/gi18n-lib.h>
 
-#include "drive/output.h"
 #include "draw/display.h"
+#include "drive/output.h"
+#include "drive/screw.h"
 
 #define MOST_SCREWS_DRAWN 3
 #define ORDINARY_TRAVEL 100.0
@@ -190,7 +191,7 @@ lay_screw (TrammelPen *pen, const TrammelRecord *output)
   screw.pitch = positive_or (trammel_record_value (output, "pitch"), 2);
   screw.lead = screw.pitch * starts_of (output);
   screw.left = g_strcmp0 (trammel_record_choice (output, "hand"), "left") == 0;
-  screw.nut_turns = g_strcmp0 (trammel_record_choice (output, "turning"), "nut") == 0;
+  screw.nut_turns = !trammel_screw_turns (output);
   screw.nut = MAX (0.38 * pen->body, MAX (1.2 * screw.diameter, 2.5 * screw.pitch));
   double spacing = MAX (2.4 * screw.diameter, 0.62 * pen->body);
   double plate = CARRIAGE_PLATE * pen->body, up = 0.2 * pen->body + screw.diameter + 2 * plate;
@@ -258,7 +259,7 @@ add_rack (TrammelPen *pen, const TrammelRecord *output, double offset, double mo
   rack->form = trammel_tooth_form (0);
   rack->module = pitch;
   rack->radius = back;
-  rack->tip = back + TRAMMEL_INVOLUTE_DEDENDUM * module;
+  rack->tip = back + TRAMMEL_GEAR_DEDENDUM * module;
   rack->length = rack_length (pen, pitch, window);
   rack->rest = phase;
   let_travel (pen, rack, output, window);

@@ -156,7 +156,7 @@ trace_rack (const TrammelPainter *painter, const TrammelShape *shape)
   cairo_t *cr = painter->cr;
   double x = shape->x + trammel_shape_slide (shape, painter->turns), side = shape->below ? 1 : -1;
   double left = x - shape->length / 2, right = x + shape->length / 2, back = shape->y + side * shape->tip;
-  double root = shape->y + side * TRAMMEL_INVOLUTE_DEDENDUM * shape->module / G_PI;
+  double root = shape->y + side * TRAMMEL_GEAR_DEDENDUM * shape->module / G_PI;
   gboolean visible = trammel_painter_pixels (painter, shape->module) >= LEAST_PITCH_PIXELS
                      && shape->length / shape->module < MOST_RACK_TEETH;
   gsize n = 0;

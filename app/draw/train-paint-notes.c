@@ -116,7 +116,7 @@ static double
 root_pixels (const TrammelNotes *notes, const TrammelShape *shape)
 {
   gboolean gear = shape->kind == TRAMMEL_SHAPE_GEAR || shape->kind == TRAMMEL_SHAPE_BEVEL_FACE;
-  return (shape->radius - (gear ? TRAMMEL_INVOLUTE_DEDENDUM : 0.5) * shape->module) * notes->view->scale;
+  return (shape->radius - (gear ? TRAMMEL_GEAR_DEDENDUM : 0.5) * shape->module) * notes->view->scale;
 }
 
 /* What a text of half the diagonal @half covers when it stands on the hub: the hub, if there is room within the teeth.

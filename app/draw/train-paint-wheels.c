@@ -276,7 +276,7 @@ static void
 paint_gear (const TrammelPainter *painter, const TrammelShape *shape)
 {
   Place place = place_of (painter, shape);
-  double root = MAX (shape->radius - TRAMMEL_INVOLUTE_DEDENDUM * shape->module, 0.4 * shape->radius);
+  double root = MAX (shape->radius - TRAMMEL_GEAR_DEDENDUM * shape->module, 0.4 * shape->radius);
 
   /* Two fills, the edge's line being what the upper one leaves: several times faster than a stroke. */
   trace_gear (painter, shape, place, 0.5);

@@ -184,7 +184,7 @@ trammel_pen_add_gear (TrammelPen *pen, int teeth, double module)
   gear->form = trammel_tooth_form (teeth);
   gear->module = module;
   gear->radius = teeth * module / 2;
-  gear->tip = gear->radius + TRAMMEL_INVOLUTE_ADDENDUM * module;
+  gear->tip = gear->radius + TRAMMEL_GEAR_ADDENDUM * module;
   gear->label = g_strdup_printf ("%d", teeth);
   return gear;
 }

@@ -56,12 +56,12 @@ trammel_shape_rack_teeth (const TrammelShape *shape, double turns, gsize *n)
 TrammelThread
 trammel_shape_thread (const TrammelShape *shape, double turns)
 {
-  double height = shape->tip - shape->radius, pitch = shape->module, slope = tan (TRAMMEL_INVOLUTE_PRESSURE_ANGLE);
+  double height = shape->tip - shape->radius, pitch = shape->module, slope = tan (TRAMMEL_GEAR_USUAL_ANGLE);
   TrammelThread thread = { .x = shape->x, .y = shape->y, .pitch = pitch, .tip = shape->tip };
   thread.lead = (shape->left ? -1 : 1) * pitch * shape->teeth;
-  thread.root = MAX (shape->radius - TRAMMEL_INVOLUTE_DEDENDUM * height, 0.3 * shape->radius);
+  thread.root = MAX (shape->radius - TRAMMEL_GEAR_DEDENDUM * height, 0.3 * shape->radius);
   thread.half_tip = MAX (pitch / 4 - height * slope, 0.1 * pitch);
-  thread.half_root = MIN (pitch / 4 + TRAMMEL_INVOLUTE_DEDENDUM * height * slope, 0.42 * pitch);
+  thread.half_root = MIN (pitch / 4 + TRAMMEL_GEAR_DEDENDUM * height * slope, 0.42 * pitch);
 
   double middle = shape->x + shape->length / 2, start = shape->x - fabs (thread.lead) / 2 - pitch;
   double place = middle + thread.lead * trammel_shape_rotation (shape, turns) / (2 * G_PI);

@@ -8,8 +8,8 @@
 
 G_BEGIN_DECLS
 
-/* A panel of bench.h about the selected axis: follows the session, but only while it is mapped, and hands its kind what
- * there is to show. */
+/* A panel of bench-tabs.h about the selected axis: follows the session, but only while it is mapped, and hands its kind
+ * what there is to show. */
 #define TRAMMEL_TYPE_AXIS_PANEL (trammel_axis_panel_get_type ())
 G_DECLARE_DERIVABLE_TYPE (TrammelAxisPanel, trammel_axis_panel, TRAMMEL, AXIS_PANEL, GtkWidget)
 

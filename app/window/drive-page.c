@@ -6,7 +6,7 @@
 #include "drive/motor.h"
 #include "drive/output.h"
 #include "drive/stage.h"
-#include "window/bench.h"
+#include "window/bench-tabs.h"
 #include "window/facts-view.h"
 #include "window/part-card.h"
 #include "window/train-view.h"
@@ -24,7 +24,7 @@ struct _TrammelDrivePage
   TrammelFactsView *facts;
   GtkWidget *row; /* the cards, motor to output */
   GtkBox *tabs;
-  GtkStack *bench; /* the parts, and the panels of bench.h */
+  GtkStack *bench; /* the parts, and the panels of bench-tabs.h */
   GtkWidget *motor_card;
   GtkWidget *output_card;
   GtkWidget *add;
@@ -360,7 +360,7 @@ trammel_drive_page_new (TrammelSession *session)
   g_return_val_if_fail (TRAMMEL_IS_SESSION (session), NULL);
   TrammelDrivePage *self = g_object_new (TRAMMEL_TYPE_DRIVE_PAGE, NULL);
   self->session = g_object_ref (session);
-  trammel_bench_fill (self->bench, self->tabs, session);
+  trammel_bench_tabs_fill (self->bench, self->tabs, session);
   g_signal_connect_swapped (session, "changed", G_CALLBACK (show_all), self);
   g_signal_connect_swapped (session, "selection-changed", G_CALLBACK (show_all), self);
   show_all (self);

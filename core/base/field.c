@@ -28,15 +28,15 @@ static char *
 bound_text (const TrammelField *field, double bound)
 {
   const gboolean with_unit = field->type == TRAMMEL_FIELD_QUANTITY || field->type == TRAMMEL_FIELD_QUANTITIES;
-  if (with_unit && field->dimension == TRAMMEL_DIMENSION_ANGLE)
-    {
-      g_autofree char *degrees = trammel_number_to_text (round (bound * 180e6 / G_PI) / 1e6);
-      return g_strdup_printf ("%s deg", degrees);
-    }
-  g_autofree char *number = trammel_number_to_text (bound);
   if (!with_unit || field->dimension == TRAMMEL_DIMENSION_NUMBER)
-    return g_steal_pointer (&number);
-  return g_strdup_printf ("%s %s", number, trammel_unit_symbol (trammel_unit_base (field->dimension)));
+    return trammel_number_to_text (bound);
+
+  const TrammelUnit *unit = trammel_unit_usual (field->dimension);
+  const double value = bound / trammel_unit_factor (unit);
+  /* Without the last digits of a conversion. */
+  g_autofree char *number
+      = trammel_number_to_text (unit == trammel_unit_base (field->dimension) ? value : round (value * 1e6) / 1e6);
+  return g_strdup_printf ("%s %s", number, trammel_unit_symbol (unit));
 }
 
 static char *

@@ -19,15 +19,19 @@ unit_factor (const TrammelUnit *unit)
   return (TrammelExact){ unit->num, unit->den, unit->pi };
 }
 
+const TrammelUnit *
+trammel_unit_usual (TrammelDimension dimension)
+{
+  return dimension == TRAMMEL_DIMENSION_ANGLE ? trammel_unit_find (dimension, "deg") : trammel_unit_base (dimension);
+}
+
 static const TrammelUnit *
 unit_when_none_is_written (TrammelDimension dimension, const TrammelUnit *assumed)
 {
   /* A page assumes its display unit everywhere; where that cannot be meant, it is not. */
   if (assumed != NULL && trammel_unit_find (dimension, assumed->symbol) == assumed)
     return assumed;
-  if (dimension == TRAMMEL_DIMENSION_ANGLE)
-    return trammel_unit_find (dimension, "deg");
-  return trammel_unit_base (dimension);
+  return trammel_unit_usual (dimension);
 }
 
 /* The unit that is all of @text, or NULL. */

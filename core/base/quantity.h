@@ -39,6 +39,8 @@ const char *trammel_unit_symbol (const TrammelUnit *unit);
 const TrammelUnit *trammel_unit_base (TrammelDimension dimension);
 /* LENGTH or ANGLE for the units of LASH; else the dimension that the unit belongs to. */
 TrammelDimension trammel_unit_dimension (const TrammelUnit *unit);
+/* What people mean where no unit is written, and see: degrees for an angle, else the base unit. */
+const TrammelUnit *trammel_unit_usual (TrammelDimension dimension);
 /* The unit that @symbol names in @dimension, or NULL. */
 const TrammelUnit *trammel_unit_find (TrammelDimension dimension, const char *symbol);
 /* How many base units one of @unit is (25.4 for in). Meaningless for reciprocal units (tpi, DP). */

@@ -45,7 +45,7 @@ static void
 find_slender (const TrammelRecord *output, TrammelBench *bench, TrammelBenchScrew *found)
 {
   const TrammelRecordKind *kind = trammel_record_kind (output);
-  found->turns = g_strcmp0 (trammel_record_choice (output, "turning"), "screw") == 0;
+  found->turns = trammel_screw_turns (output);
   found->slender_known = trammel_bar_from_output (output, &found->bar);
   if (!trammel_record_has (output, "length"))
     trammel_needs_add (bench->needs, "output", kind, "length", NULL);
@@ -57,13 +57,12 @@ find_slender (const TrammelRecord *output, TrammelBench *bench, TrammelBenchScre
   if (!found->slender_known)
     return;
 
-  const TrammelShaft *last = &bench->facts->shafts[bench->facts->n_shafts - 1];
   found->buckling = trammel_bar_buckling (&found->bar);
   found->slender = trammel_bar_slenderness (&found->bar) > trammel_bar_slenderness_limit (&found->bar);
   if (!found->turns)
     return;
   found->whirl = trammel_bar_whirl (&found->bar);
-  found->whirl_speed = found->whirl / (2 * G_PI) * fabs (last->travel_per_turn);
+  found->whirl_speed = bench->facts->whirl_speed;
 }
 
 static void

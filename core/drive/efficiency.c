@@ -1,14 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "drive/efficiency.h"
 
-#include <math.h>
+#include "drive/gear.h"
 
-#define COS_PRESSURE_ANGLE 0.93969262078590838 /* of 20° */
+#include <math.h>
 
 TrammelEfficiency
 trammel_worm_efficiency (double slope, double friction)
 {
-  const double c = COS_PRESSURE_ANGLE;
+  const double c = cos (TRAMMEL_GEAR_USUAL_ANGLE);
   return (TrammelEfficiency){ fmax (0, (c - friction * slope) / (c + friction / slope)),
                               (c - friction / slope) / (c + friction * slope), FALSE };
 }

@@ -84,15 +84,14 @@ find_counts (const TrammelTrain *train, TrammelExact travel, TrammelExact *out, 
   return FALSE;
 }
 
-/* Share of the speed at which the lead screw whirls; NaN where there is none that turns, or its size is not known. */
+/* NaN where there is no lead screw that turns, or its size is not known. */
 static double
-speed_below_whirl (const TrammelRecord *output, const TrammelShaft *last)
+speed_of_whirl (const TrammelRecord *output, const TrammelShaft *last)
 {
   TrammelBar bar;
-  if (!trammel_record_is (output, "screw") || g_strcmp0 (trammel_record_choice (output, "turning"), "screw") != 0
-      || !trammel_bar_from_output (output, &bar))
+  if (!trammel_record_is (output, "screw") || !trammel_screw_turns (output) || !trammel_bar_from_output (output, &bar))
     return NAN;
-  return TRAMMEL_SLENDER_MARGIN * trammel_bar_whirl (&bar) / (2 * G_PI) * fabs (last->travel_per_turn);
+  return trammel_bar_whirl (&bar) / (2 * G_PI) * fabs (last->travel_per_turn);
 }
 
 static void
@@ -102,7 +101,8 @@ find_speeds (const TrammelTrain *train, TrammelFacts *facts)
 
   facts->top_speed_motor = trammel_record_value (motor, "max_speed") / (2 * G_PI) * facts->travel_per_motor_turn;
   facts->top_speed_rate = trammel_record_value (motor, "max_count_rate") * facts->travel_per_count;
-  facts->top_speed_whirl = speed_below_whirl (trammel_train_output (train), &facts->shafts[facts->n_shafts - 1]);
+  facts->whirl_speed = speed_of_whirl (trammel_train_output (train), &facts->shafts[facts->n_shafts - 1]);
+  facts->top_speed_whirl = TRAMMEL_SLENDER_MARGIN * facts->whirl_speed;
   /* A NaN gives way to the others. */
   facts->top_speed = fmin (fmin (facts->top_speed_motor, facts->top_speed_rate), facts->top_speed_whirl);
   if (isnan (facts->top_speed))

@@ -7,12 +7,8 @@
 #include <math.h>
 
 #define DEGREE (G_PI / 180)
-#define LEAST_ANGLE (10 * DEGREE)
-#define MOST_ANGLE (35 * DEGREE)
 /* So that 35° is 35° however it was converted. */
 #define ROUNDING 1e-12
-#define MOST_MODULE 1000
-#define MOST_SHIFT 2
 /* In teeth. */
 #define UNDERCUT_OF_NO_ACCOUNT 0.1
 
@@ -144,15 +140,19 @@ check_bounds (TrammelGear gear, GError **error)
   if (gear.teeth < TRAMMEL_GEAR_FEWEST_TEETH || gear.teeth > TRAMMEL_GEAR_MOST_TEETH)
     g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE, _ ("found %d teeth; from %d to %d are wanted"), gear.teeth,
                  TRAMMEL_GEAR_FEWEST_TEETH, TRAMMEL_GEAR_MOST_TEETH);
-  else if (!(gear.module > 0 && gear.module <= MOST_MODULE))
+  else if (!(gear.module > 0 && gear.module <= TRAMMEL_GEAR_MOST_MODULE))
     g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE,
-                 _ ("found a module of %g mm; one above 0 and up to %d mm is wanted"), gear.module, MOST_MODULE);
-  else if (!(gear.angle >= LEAST_ANGLE - ROUNDING && gear.angle <= MOST_ANGLE + ROUNDING))
+                 _ ("found a module of %g mm; one above 0 and up to %d mm is wanted"), gear.module,
+                 TRAMMEL_GEAR_MOST_MODULE);
+  else if (!(gear.angle >= TRAMMEL_GEAR_LEAST_ANGLE * DEGREE - ROUNDING
+             && gear.angle <= TRAMMEL_GEAR_MOST_ANGLE * DEGREE + ROUNDING))
     g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE,
-                 _ ("found a pressure angle of %g°; one from 10° to 35° is wanted"), gear.angle / DEGREE);
-  else if (!(fabs (gear.shift) <= MOST_SHIFT))
+                 _ ("found a pressure angle of %g°; one from %d° to %d° is wanted"), gear.angle / DEGREE,
+                 TRAMMEL_GEAR_LEAST_ANGLE, TRAMMEL_GEAR_MOST_ANGLE);
+  else if (!(fabs (gear.shift) <= TRAMMEL_GEAR_MOST_SHIFT))
     g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE,
-                 _ ("found a profile shift of %g; one from −%d to %d is wanted"), gear.shift, MOST_SHIFT, MOST_SHIFT);
+                 _ ("found a profile shift of %g; one from −%d to %d is wanted"), gear.shift, TRAMMEL_GEAR_MOST_SHIFT,
+                 TRAMMEL_GEAR_MOST_SHIFT);
   else
     return TRUE;
   return FALSE;

@@ -14,12 +14,16 @@ G_BEGIN_DECLS
  * the circles of an external gear outward and those of a ring inward. Budynas & Nisbett, Shigley's Mechanical
  * Engineering Design, chapter 13 (involute properties, interference). Clauses and chapters from memory. */
 
-#define TRAMMEL_GEAR_ADDENDUM 1.0  /* modules */
-#define TRAMMEL_GEAR_DEDENDUM 1.25 /* modules */
-#define TRAMMEL_GEAR_FILLET 0.38   /* modules, radius of the rack's corner */
+#define TRAMMEL_GEAR_ADDENDUM 1.0           /* modules */
+#define TRAMMEL_GEAR_DEDENDUM 1.25          /* modules */
+#define TRAMMEL_GEAR_FILLET 0.38            /* modules, radius of the rack's corner */
 #define TRAMMEL_GEAR_USUAL_ANGLE (G_PI / 9) /* 20°, where none is said */
 #define TRAMMEL_GEAR_FEWEST_TEETH 3
 #define TRAMMEL_GEAR_MOST_TEETH 10000
+#define TRAMMEL_GEAR_LEAST_ANGLE 10 /* degrees */
+#define TRAMMEL_GEAR_MOST_ANGLE 35
+#define TRAMMEL_GEAR_MOST_SHIFT 2 /* modules, either way */
+#define TRAMMEL_GEAR_MOST_MODULE 1000
 
 /* A plain value. */
 typedef struct

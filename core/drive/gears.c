@@ -2,8 +2,9 @@
 #include "drive/gears.h"
 
 #include "base/error.h"
-#include "drive/stage-kind.h"
+#include "drive/gear.h"
 
+#include <glib/gi18n-lib.h>
 #include <string.h>
 
 #define MOST_OF_A_SIZE 1000
@@ -65,10 +66,10 @@ read_module (const char *text, TrammelExact *out, GError **error)
   if (!trammel_quantity_parse (text, TRAMMEL_DIMENSION_MODULE, NULL, &module, error)
       || !trammel_quantity_base (module, out, error))
     return FALSE;
-  if (out->num > 0 && out->pi == 0 && trammel_exact_to_double (*out) <= 1000)
+  if (out->num > 0 && out->pi == 0 && trammel_exact_to_double (*out) <= TRAMMEL_GEAR_MOST_MODULE)
     return TRUE;
-  g_set_error_literal (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE,
-                       _ ("the module; more than 0 and at most 1000 mm is wanted"));
+  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE, _ ("the module; more than 0 and at most %d mm is wanted"),
+               TRAMMEL_GEAR_MOST_MODULE);
   return FALSE;
 }
 
@@ -79,14 +80,14 @@ read_size (const char *text, TrammelGearSize *out, GError **error)
   const char *p = text;
   *out = (TrammelGearSize){ .count = 1, .module = TRAMMEL_EXACT_ONE };
 
-  out->teeth = take_whole (&p, TRAMMEL_MOST_TEETH);
+  out->teeth = take_whole (&p, TRAMMEL_GEAR_MOST_TEETH);
   if (out->teeth < 0)
     return fail_parse (text, error);
   if (skip_times (&p))
     out->count = take_whole (&p, MOST_OF_A_SIZE);
   if (out->count < 0 || (*p != '\0' && *p != '@'))
     return fail_parse (text, error);
-  if (!within (out->teeth, TRAMMEL_MOST_TEETH, _ ("teeth"), error)
+  if (!within (out->teeth, TRAMMEL_GEAR_MOST_TEETH, _ ("teeth"), error)
       || !within (out->count, MOST_OF_A_SIZE, _ ("how many of a gear"), error)
       || (*p == '@' && !read_module (p + 1, &out->module, error)))
     {

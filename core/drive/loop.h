@@ -5,7 +5,9 @@
 
 G_BEGIN_DECLS
 
-/* A belt or a chain around two wheels, exactly: length from center distance and the reverse. Lengths in mm. */
+/* A belt or a chain around two wheels: length from center distance and the reverse. Exact for a belt; a chain is
+ * taken to run on and off its sprockets at their pitch circles, and to take up a link for every tooth between: that its
+ * links are straight there, so that it rises and falls a little as they come on, is left out. Lengths in mm. */
 
 /* Teeth of a pulley that a belt should lie on, so that they share the pull: common practice, no source. */
 #define TRAMMEL_LOOP_LEAST_TEETH 6

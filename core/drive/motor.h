@@ -29,10 +29,11 @@ typedef enum
   TRAMMEL_TORQUE_UNKNOWN,
   TRAMMEL_TORQUE_POINTS,  /* torque_points */
   TRAMMEL_TORQUE_GIVEN,   /* torque, the same at every speed */
-  TRAMMEL_TORQUE_HOLDING, /* TRAMMEL_MOTOR_PULL of the holding torque, at standstill and slow turning */
+  TRAMMEL_TORQUE_HOLDING, /* TRAMMEL_MOTOR_PULL of the holding torque, at every speed: true only of slow turning */
 } TrammelTorqueSource;
 
-/* Share of its holding torque that a stepper pulls with while it turns slowly: common practice, no source. */
+/* Share of its holding torque that a stepper pulls with while it turns slowly, which is below some 100 rev/min: common
+ * practice, no source. Faster it has less, which only torque_points can tell. */
 #define TRAMMEL_MOTOR_PULL 0.7
 
 TrammelTorqueSource trammel_motor_torque_source (const TrammelRecord *motor);

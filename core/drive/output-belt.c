@@ -4,7 +4,7 @@
 /* clang-format off */
 static const TrammelField fields[] = {
   { .key = "teeth", .label = N_ ("Teeth"), .meaning = N_ ("of the pulley that drives the belt"),
-    .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = 10000, .initial = "20", .required = TRUE },
+    .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = TRAMMEL_PART_MOST_TEETH, .initial = "20", .required = TRUE },
   { .key = "pitch", .table = "belt-pitch", .label = N_ ("Pitch"),
     .meaning = N_ ("from tooth to tooth of the belt: 2 mm, 2.032 mm for MXL, 5.08 mm for XL"),
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_LENGTH,
@@ -38,10 +38,33 @@ words (const TrammelRecord *output)
   return g_strdup_printf (_ ("belt %s × %s"), teeth, pitch);
 }
 
+/* Of the driving pulley, however many falls its belt has. */
+static void
+bar (const TrammelRecord *output, double *diameter, double *length)
+{
+  trammel_output_wheel_bar (output, diameter, length);
+  *diameter *= trammel_record_value (output, "fall");
+}
+
+static const char *
+turning_part (const TrammelRecord *output)
+{
+  return N_ ("pulley");
+}
+
+static double
+travel_per_tooth (const TrammelRecord *output)
+{
+  return trammel_record_value (output, "pitch") / trammel_record_value (output, "fall");
+}
+
 const TrammelOutputKind trammel_output_belt = {
   .record = { .type = "belt", .label = N_ ("Belt"), TRAMMEL_OUTPUT_FIELDS (fields) },
   .travel_per_turn = travel_per_turn,
   .words = words,
   .usual_efficiency = 0.95,
-  .bar = trammel_output_wheel_bar,
+  .bar = bar,
+  .bar_wants = trammel_output_wheel_bar_wants,
+  .turning_part = turning_part,
+  .travel_per_tooth = travel_per_tooth,
 };

@@ -25,6 +25,12 @@ typedef struct
   TrammelEfficiency (*efficiency) (const TrammelRecord *output);
   /* Diameter (mm) and length of the bar that turns with the shaft; NULL: no such estimate. */
   void (*bar) (const TrammelRecord *output, double *diameter, double *length);
+  /* Key of the field that the bar still wants; NULL: its inertia has to be told. */
+  const char *(*bar_wants) (const TrammelRecord *output);
+  /* What turns with the last shaft, N_(): "screw". */
+  const char *(*turning_part) (const TrammelRecord *output);
+  /* Travel per tooth; NULL: there are no teeth. */
+  double (*travel_per_tooth) (const TrammelRecord *output);
 } TrammelOutputKind;
 
 extern const TrammelOutputKind trammel_output_screw;
@@ -47,8 +53,9 @@ extern const TrammelOutputKind trammel_output_table;
     .group = TRAMMEL_GROUP_LOAD }
 /* clang-format on */
 
-/* The bar of a wheel: travel per turn (whatever the falls) over π, as long as its face is wide. */
+/* The bar of a wheel: travel per turn over π, as long as its face is wide; and what it wants. */
 void trammel_output_wheel_bar (const TrammelRecord *output, double *diameter, double *length);
+const char *trammel_output_wheel_bar_wants (const TrammelRecord *output);
 
 #define TRAMMEL_OUTPUT_FIELDS(fields_) .fields = (fields_), .n_fields = G_N_ELEMENTS (fields_)
 

@@ -19,7 +19,7 @@
 
 static const TrammelField rack_fields[] = {
   { .key = "teeth", .label = N_ ("Teeth"), .meaning = N_ ("of the pinion that runs on the rack"),
-    .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = 10000, .initial = "15", .required = TRUE },
+    .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = TRAMMEL_PART_MOST_TEETH, .initial = "15", .required = TRUE },
   TOOTH_FIELDS (N_ ("from tooth to tooth along the rack; this or the module")),
   TRAMMEL_PART_FACE (N_ ("of the pinion; gives the estimate of inertia")),
   TRAMMEL_PART_DENSITY,
@@ -29,7 +29,7 @@ static const TrammelField rack_fields[] = {
 
 static const TrammelField worm_rack_fields[] = {
   { .key = "starts", .label = N_ ("Starts"), .meaning = N_ ("threads of the worm: how many rack teeth one turn moves"),
-    .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = 10000, .initial = "1", .required = TRUE },
+    .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = TRAMMEL_PART_MOST_TEETH, .initial = "1", .required = TRUE },
   TOOTH_FIELDS (N_ ("from tooth to tooth along the rack, and along the worm; this or the module")),
   TRAMMEL_OUTPUT_COMMON_FIELDS (N_ ("all that turns with the worm")),
 };
@@ -106,12 +106,34 @@ worm_rack_words (const TrammelRecord *output)
       (guint)starts, size);
 }
 
+static const char *
+pinion (const TrammelRecord *output)
+{
+  return N_ ("pinion");
+}
+
+static const char *
+worm (const TrammelRecord *output)
+{
+  return N_ ("worm");
+}
+
+static double
+travel_per_tooth (const TrammelRecord *output)
+{
+  TrammelExact pitch;
+  return circular_pitch (output, &pitch, NULL) ? trammel_exact_to_double (pitch) : NAN;
+}
+
 const TrammelOutputKind trammel_output_rack = {
   .record = { .type = "rack", .label = N_ ("Rack and pinion"), TRAMMEL_OUTPUT_FIELDS (rack_fields), .check = check },
   .travel_per_turn = rack_travel,
   .words = rack_words,
   .usual_efficiency = 0.95,
   .bar = trammel_output_wheel_bar,
+  .bar_wants = trammel_output_wheel_bar_wants,
+  .turning_part = pinion,
+  .travel_per_tooth = travel_per_tooth,
 };
 
 static TrammelEfficiency
@@ -130,4 +152,6 @@ const TrammelOutputKind trammel_output_worm_rack = {
   .travel_per_turn = worm_rack_travel,
   .words = worm_rack_words,
   .efficiency = worm_rack_efficiency,
+  .turning_part = worm,
+  .travel_per_tooth = travel_per_tooth,
 };

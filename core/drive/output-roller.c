@@ -30,10 +30,18 @@ words (const TrammelRecord *output)
   return g_strdup_printf (_ ("roller %s"), diameter);
 }
 
+static const char *
+turning_part (const TrammelRecord *output)
+{
+  return N_ ("roller");
+}
+
 const TrammelOutputKind trammel_output_roller = {
   .record = { .type = "roller", .label = N_ ("Roller"), TRAMMEL_OUTPUT_FIELDS (fields) },
   .travel_per_turn = travel_per_turn,
   .words = words,
   .usual_efficiency = 0.95,
   .bar = trammel_output_wheel_bar,
+  .bar_wants = trammel_output_wheel_bar_wants,
+  .turning_part = turning_part,
 };

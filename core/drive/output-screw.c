@@ -11,7 +11,6 @@ static const char *const turning_labels[] = { N_ ("screw"), N_ ("nut"), NULL };
 static const char *const threads[] = { "square", "trapezoidal", "acme", "metric", NULL };
 static const char *const thread_labels[]
     = { N_ ("square"), N_ ("trapezoidal, 15°"), N_ ("Acme, 14.5°"), N_ ("metric, 30°"), NULL };
-static const char *const fixities[] = { "fixed-free", "supported-supported", "fixed-supported", "fixed-fixed", NULL };
 static const char *const fixity_labels[]
     = { N_ ("fixed, free"), N_ ("supported, supported"), N_ ("fixed, supported"), N_ ("fixed, fixed"), NULL };
 
@@ -52,7 +51,7 @@ static const TrammelField fields[] = {
                        TRAMMEL_GROUP_LOAD),
   { .key = "fixity", .label = N_ ("Ends"),
     .meaning = N_ ("how its ends are held: fixed in two bearings or one long one, supported in one that gives, free"),
-    .type = TRAMMEL_FIELD_CHOICE, .choices = fixities, .choice_labels = fixity_labels, .group = TRAMMEL_GROUP_LOAD },
+    .type = TRAMMEL_FIELD_CHOICE, .choices = trammel_fixity_keys, .choice_labels = fixity_labels, .group = TRAMMEL_GROUP_LOAD },
   TRAMMEL_PART_STRESS ("modulus", N_ ("Modulus"), N_ ("of elasticity: steel 206 GPa, brass 100 GPa"), "modulus"),
   TRAMMEL_PART_STRESS ("yield", N_ ("Yield strength"),
                        N_ ("of the screw's material, for short screws: mild steel 250 MPa, stainless 210 MPa"), NULL),
@@ -100,11 +99,25 @@ static void
 bar (const TrammelRecord *output, double *diameter, double *length)
 {
   TrammelScrew screw;
-  if (g_strcmp0 (trammel_record_choice (output, "turning"), "screw") != 0
-      || !trammel_screw_from_output (output, &screw))
+  if (!trammel_screw_turns (output) || !trammel_screw_from_output (output, &screw))
     return;
   *diameter = screw.mean;
   *length = trammel_record_value (output, "length");
+}
+
+/* Of a nut there is no estimate. */
+static const char *
+bar_wants (const TrammelRecord *output)
+{
+  if (!trammel_screw_turns (output))
+    return "inertia";
+  return trammel_record_has (output, "major") ? "length" : "major";
+}
+
+static const char *
+turning_part (const TrammelRecord *output)
+{
+  return trammel_screw_turns (output) ? N_ ("screw") : N_ ("nut");
 }
 
 const TrammelOutputKind trammel_output_screw = {
@@ -113,4 +126,6 @@ const TrammelOutputKind trammel_output_screw = {
   .words = words,
   .efficiency = efficiency,
   .bar = bar,
+  .bar_wants = bar_wants,
+  .turning_part = turning_part,
 };

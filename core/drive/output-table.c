@@ -20,10 +20,17 @@ words (const TrammelRecord *output)
   return g_strdup (_ ("rotary table"));
 }
 
+static const char *
+turning_part (const TrammelRecord *output)
+{
+  return N_ ("table");
+}
+
 const TrammelOutputKind trammel_output_table = {
   .record = { .type = "table", .label = N_ ("Rotary table"), TRAMMEL_OUTPUT_FIELDS (fields) },
   .rotary = TRUE,
   .travel_per_turn = travel_per_turn,
   .words = words,
   .usual_efficiency = 0.98,
+  .turning_part = turning_part,
 };

@@ -72,9 +72,14 @@ trammel_output_wheel_bar (const TrammelRecord *output, double *diameter, double 
   TrammelExact travel;
   if (!trammel_output_travel_per_turn (output, &travel, NULL))
     return;
-  const double falls = trammel_record_is (output, "belt") ? trammel_record_value (output, "fall") : 1;
-  *diameter = trammel_exact_to_double (travel) * falls / G_PI;
+  *diameter = trammel_exact_to_double (travel) / G_PI;
   *length = trammel_record_value (output, "face");
+}
+
+const char *
+trammel_output_wheel_bar_wants (const TrammelRecord *output)
+{
+  return "face";
 }
 
 TrammelEfficiency
@@ -119,6 +124,45 @@ trammel_output_bar (const TrammelRecord *output, double *diameter, double *lengt
   if (kind->bar != NULL)
     kind->bar (output, diameter, length);
   return *diameter > 0 && *length > 0;
+}
+
+const char *
+trammel_output_bar_wants (const TrammelRecord *output)
+{
+  g_return_val_if_fail (output != NULL, NULL);
+  const TrammelOutputKind *kind = whole_kind (output);
+  g_return_val_if_fail (kind != NULL, NULL);
+
+  return kind->bar_wants != NULL ? kind->bar_wants (output) : "inertia";
+}
+
+double
+trammel_output_count (const TrammelRecord *output)
+{
+  g_return_val_if_fail (output != NULL, NAN);
+
+  const gboolean counted = trammel_record_kind_field (trammel_record_kind (output), "count") != NULL;
+  return counted ? trammel_record_value_or (output, "count", 1) : 1;
+}
+
+const char *
+trammel_output_turning_part (const TrammelRecord *output)
+{
+  g_return_val_if_fail (output != NULL, NULL);
+  const TrammelOutputKind *kind = whole_kind (output);
+  g_return_val_if_fail (kind != NULL, NULL);
+
+  return _ (kind->turning_part (output));
+}
+
+double
+trammel_output_travel_per_tooth (const TrammelRecord *output)
+{
+  g_return_val_if_fail (output != NULL, NAN);
+  const TrammelOutputKind *kind = whole_kind (output);
+  g_return_val_if_fail (kind != NULL, NAN);
+
+  return kind->travel_per_tooth != NULL ? kind->travel_per_tooth (output) : NAN;
 }
 
 char *

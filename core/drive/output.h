@@ -56,5 +56,16 @@ double trammel_output_lash (const TrammelRecord *output);
  * pulley, the roller by its face; a screw that turns by its mean diameter and free length. FALSE when it cannot be
  * told. */
 gboolean trammel_output_bar (const TrammelRecord *output, double *diameter, double *length);
+/* Key of the field that has to be entered next for that estimate, or for the inertia itself. Static. */
+const char *trammel_output_bar_wants (const TrammelRecord *output);
+/* How many of what turns there are side by side: lead screws; else 1. */
+double trammel_output_count (const TrammelRecord *output);
+
+/* What turns with the shaft, for people, translated: "screw" or "nut", "pinion", "worm", "pulley", "roller", "table".
+ * Static. */
+const char *trammel_output_turning_part (const TrammelRecord *output);
+
+/* Travel per tooth: the pitch of a rack or of a belt (over its falls); NaN where there are no teeth. */
+double trammel_output_travel_per_tooth (const TrammelRecord *output);
 
 G_END_DECLS

@@ -4,6 +4,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "base/record.h"
+#include "drive/gear.h"
 
 G_BEGIN_DECLS
 
@@ -13,6 +14,7 @@ G_BEGIN_DECLS
 #define TRAMMEL_GROUP_GEOMETRY N_ ("Geometry")
 #define TRAMMEL_GROUP_LOAD N_ ("Friction and load")
 #define TRAMMEL_PART_LONGEST 100000 /* mm */
+#define TRAMMEL_PART_MOST_TEETH TRAMMEL_GEAR_MOST_TEETH
 
 /* clang-format off */
 #define TRAMMEL_PART_FACE(meaning_)                                                                                   \

@@ -1,33 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "drive/resolution.h"
 
+#include "drive/stage.h"
+
 #include <math.h>
-
-double
-trammel_output_travel_per_tooth (const TrammelRecord *output)
-{
-  g_return_val_if_fail (output != NULL, NAN);
-
-  if (trammel_record_is (output, "belt"))
-    return trammel_record_value (output, "pitch") / trammel_record_value (output, "fall");
-  if (!trammel_record_is (output, "rack") && !trammel_record_is (output, "worm-rack"))
-    return NAN;
-  return trammel_record_has (output, "pitch") ? trammel_record_value (output, "pitch")
-                                              : trammel_record_value (output, "module") * G_PI;
-}
 
 double
 trammel_stage_travel_per_tooth (const TrammelTrain *train, const TrammelFacts *facts, gsize i)
 {
   g_return_val_if_fail (train != NULL && facts != NULL && i + 1 < facts->n_shafts, NAN);
 
-  const TrammelRecord *stage = trammel_train_stage (train, i);
-  const TrammelRecordKind *kind = trammel_record_kind (stage);
-  if (trammel_record_is (stage, "worm"))
-    return fabs (facts->shafts[i + 1].travel_per_turn) / trammel_record_value (stage, "wheel");
-  if (trammel_record_kind_field (kind, "driver") == NULL)
-    return NAN;
-  return fabs (facts->shafts[i].travel_per_turn) / trammel_record_value (stage, "driver");
+  return fabs (facts->shafts[i].travel_per_turn) / trammel_stage_teeth_in (trammel_train_stage (train, i));
 }
 
 double

@@ -7,10 +7,8 @@ G_BEGIN_DECLS
 
 /* How finely an axis moves, and how far a load pulls a stepper off its place. Travel in mm, of a table in degrees. */
 
-/* Travel per tooth of the output: the pitch of a rack or of a belt (over its falls); NaN where there are no teeth. */
-double trammel_output_travel_per_tooth (const TrammelRecord *output);
-
-/* Travel when the driver of stage @i turns by one tooth (for a worm: the wheel); NaN where there are no teeth. */
+/* Travel when the driver of stage @i turns by one tooth (of a worm: when the wheel does); NaN where there are no teeth.
+ */
 double trammel_stage_travel_per_tooth (const TrammelTrain *train, const TrammelFacts *facts, gsize i);
 
 /**

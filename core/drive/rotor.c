@@ -101,7 +101,7 @@ add_side (Search *search, gsize i, const char *place, const TrammelRecord *stage
 static void
 add_idlers (Search *search, gsize i, const char *place, const TrammelRecord *stage)
 {
-  if (!trammel_record_is (stage, "spur") || trammel_stage_meshes (stage) < 2)
+  if (trammel_stage_meshes (stage) < 2)
     return;
   if (!trammel_record_has (stage, "face") || !trammel_record_has (stage, "module"))
     {
@@ -129,19 +129,10 @@ add_stage (Search *search, gsize i, const TrammelRecord *stage)
     need (search, place, stage, "driver_inertia");
 }
 
-/* What has to be entered for the estimate of an output's inertia. */
-static const char *
-key_for_estimate (const TrammelRecord *output)
-{
-  if (trammel_record_is (output, "screw") && g_strcmp0 (trammel_record_choice (output, "turning"), "screw") == 0)
-    return trammel_record_has (output, "major") ? "length" : "major";
-  return trammel_record_kind_field (trammel_record_kind (output), "face") != NULL ? "face" : "inertia";
-}
-
 static void
 add_output (Search *search, gsize part, const TrammelRecord *output)
 {
-  const double number = trammel_record_is (output, "screw") ? trammel_record_value (output, "count") : 1;
+  const double number = trammel_output_count (output);
   const gsize shaft = search->facts->n_shafts - 1;
   double diameter, length;
   if (trammel_record_has (output, "inertia"))
@@ -150,7 +141,7 @@ add_output (Search *search, gsize part, const TrammelRecord *output)
     add_rotor (search, part, "output", shaft,
                number * trammel_disc_inertia (diameter, 0, length, density_of (search, "output", output)), FALSE);
   else
-    need (search, "output", output, key_for_estimate (output));
+    need (search, "output", output, trammel_output_bar_wants (output));
 }
 
 GArray *

@@ -122,15 +122,21 @@ trammel_screw_is_self_locking (const TrammelScrew *screw)
   return flank_friction (screw) * G_PI * screw->mean >= screw->lead;
 }
 
+const char *const trammel_fixity_keys[] = {
+  [TRAMMEL_FIXITY_FIXED_FREE] = "fixed-free",
+  [TRAMMEL_FIXITY_SUPPORTED_SUPPORTED] = "supported-supported",
+  [TRAMMEL_FIXITY_FIXED_SUPPORTED] = "fixed-supported",
+  [TRAMMEL_FIXITY_FIXED_FIXED] = "fixed-fixed",
+  NULL,
+};
+
 gboolean
 trammel_fixity_from_key (const char *key, TrammelFixity *out)
 {
-  static const char *const keys[] = { "fixed-free", "supported-supported", "fixed-supported", "fixed-fixed" };
-
   g_return_val_if_fail (out != NULL, FALSE);
 
-  for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
-    if (g_strcmp0 (key, keys[i]) == 0)
+  for (gsize i = 0; trammel_fixity_keys[i] != NULL; i++)
+    if (g_strcmp0 (key, trammel_fixity_keys[i]) == 0)
       {
         *out = (TrammelFixity)i;
         return TRUE;
@@ -144,6 +150,14 @@ thread_of (const TrammelRecord *output)
 {
   const char *thread = trammel_record_choice (output, "thread");
   return thread != NULL ? thread : USUAL_THREAD;
+}
+
+gboolean
+trammel_screw_turns (const TrammelRecord *output)
+{
+  g_return_val_if_fail (output != NULL && trammel_record_is (output, "screw"), FALSE);
+
+  return g_strcmp0 (trammel_record_choice (output, "turning"), "screw") == 0;
 }
 
 gboolean

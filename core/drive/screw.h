@@ -88,12 +88,17 @@ typedef enum
   TRAMMEL_FIXITY_FIXED_FIXED,
 } TrammelFixity;
 
+/* By fixity, NULL-terminated. */
+extern const char *const trammel_fixity_keys[];
 /* FALSE for NULL or a key that is none: @out is then supported–supported. */
 gboolean trammel_fixity_from_key (const char *key, TrammelFixity *out);
 
 /* Coefficient of friction of a thread that nothing is known of: 0.15, steel on bronze or plastic, little oil (in the
  * middle of Budynas & Nisbett, table 8-5; common practice). */
 #define TRAMMEL_SCREW_USUAL_FRICTION 0.15
+
+/* Whether the train turns the screw of @output (a screw), and not its nut. */
+gboolean trammel_screw_turns (const TrammelRecord *output);
 
 /* Whether the friction of @output (a screw) follows from its efficiency: this is given and friction is not. */
 gboolean trammel_screw_is_told_by_efficiency (const TrammelRecord *output);

@@ -41,5 +41,6 @@ const TrammelStageKind trammel_stage_belt = {
   .words = words,
   .usual_efficiency = 0.96,
   .lash_diameter = trammel_stage_pulley_lash_diameter,
+  .teeth_in = "driver",
   .disc = trammel_stage_pulley_disc,
 };

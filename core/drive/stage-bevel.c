@@ -33,5 +33,6 @@ const TrammelStageKind trammel_stage_bevel = {
   .words = words,
   .usual_efficiency = 0.96,
   .lash_diameter = trammel_stage_gear_lash_diameter,
+  .teeth_in = "driver",
   .disc = trammel_stage_gear_disc,
 };

@@ -60,5 +60,6 @@ const TrammelStageKind trammel_stage_chain = {
   .words = words,
   .usual_efficiency = 0.96,
   .lash_diameter = lash_diameter,
+  .teeth_in = "driver",
   .disc = disc,
 };

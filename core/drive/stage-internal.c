@@ -69,5 +69,6 @@ const TrammelStageKind trammel_stage_internal = {
   .words = words,
   .usual_efficiency = 0.98,
   .lash_diameter = trammel_stage_gear_lash_diameter,
+  .teeth_in = "driver",
   .disc = disc,
 };

@@ -3,6 +3,7 @@
 
 #include "drive/part-fields.h"
 #include "drive/stage.h"
+#include "drive/turning-parts-private.h"
 #include "drive/words.h"
 
 #include <glib/gi18n-lib.h>
@@ -24,6 +25,10 @@ typedef struct
   TrammelEfficiency (*efficiency) (const TrammelRecord *stage);
   /* Diameter (mm) of the circle at which a length of lash lets the output shaft turn; NULL: a length means nothing. */
   double (*lash_diameter) (const TrammelRecord *stage);
+  /* Key of the teeth that pass when its input shaft turns once; NULL: there are none. */
+  const char *teeth_in;
+  /* Adds what turns in it beside its two shafts (turning-parts-private.h); NULL: nothing. */
+  void (*add_turning) (const TrammelRecord *stage, const TrammelStageTurning *turning, GArray *parts);
   /* Outer and inner diameter (mm) of the disc that the driver, or the driven, is about; NULL: no such estimate. */
   void (*disc) (const TrammelRecord *stage, gboolean driven, double *outer, double *inner);
 } TrammelStageKind;
@@ -37,8 +42,6 @@ extern const TrammelStageKind trammel_stage_chain;
 extern const TrammelStageKind trammel_stage_planetary;
 extern const TrammelStageKind trammel_stage_gearbox;
 extern const TrammelStageKind trammel_stage_coupling;
-
-#define TRAMMEL_MOST_TEETH 10000
 
 /* @above/@below of two fields that hold whole numbers, negative when @negative. */
 gboolean trammel_stage_teeth_ratio (const TrammelRecord *stage, const char *above, const char *below, gboolean negative,
@@ -62,13 +65,13 @@ void trammel_stage_pulley_disc (const TrammelRecord *stage, gboolean driven, dou
 /* clang-format off */
 #define TRAMMEL_STAGE_TEETH(key_, label_, meaning_, initial_)                                                         \
   { .key = key_, .label = label_, .meaning = meaning_, .type = TRAMMEL_FIELD_INTEGER,                                 \
-    .low = 1, .high = TRAMMEL_MOST_TEETH, .initial = initial_, .required = TRUE }
+    .low = 1, .high = TRAMMEL_PART_MOST_TEETH, .initial = initial_, .required = TRUE }
 
 #define TRAMMEL_STAGE_MODULE                                                                                          \
   { .key = "module", .table = "module", .label = N_ ("Module"),                                                       \
     .meaning = N_ ("pitch diameter divided by teeth; sizes the drawing and the center distance, not the ratio"),      \
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_MODULE,                                            \
-    .low = 0, .above_low = TRUE, .high = 1000, .initial = "1 mm" }
+    .low = 0, .above_low = TRUE, .high = TRAMMEL_GEAR_MOST_MODULE, .initial = "1 mm" }
 
 #define TRAMMEL_STAGE_REVERSE                                                                                         \
   { .key = "reverse", .label = N_ ("Reverse"),                                                                        \

@@ -115,11 +115,35 @@ disc (const TrammelRecord *stage, gboolean driven, double *outer, double *inner)
   *outer += 2 * TRAMMEL_RING_WALL * trammel_record_value (stage, "module");
 }
 
+/* Turns of one member per turn of the input. */
+static double
+turns_of (const TrammelRecord *stage, const char *member, double turns_out)
+{
+  if (g_strcmp0 (trammel_record_choice (stage, "held"), member) == 0)
+    return 0;
+  return g_strcmp0 (trammel_record_choice (stage, "in"), member) == 0 ? 1 : turns_out;
+}
+
+/* The planets. */
+static void
+add_turning (const TrammelRecord *stage, const TrammelStageTurning *turning, GArray *parts)
+{
+  const double sun = trammel_record_value (stage, "sun"), ring = trammel_record_value (stage, "ring");
+  const double planet = (ring - sun) / 2, turns_out = turning->travel_in / turning->travel_out;
+  const double against_carrier = turns_of (stage, "sun", turns_out) - turns_of (stage, "carrier", turns_out);
+  const double turns = against_carrier * sun / planet;
+
+  if (turns != 0)
+    trammel_turning_add (parts, g_strdup_printf (_ ("planets of stage %u"), turning->number),
+                         turning->travel_in / turns);
+}
+
 const TrammelStageKind trammel_stage_planetary = {
   .record = { .type = "planetary", .label = N_ ("Planetary set"), TRAMMEL_STAGE_FIELDS (fields), .check = check },
   .ratio = ratio,
   .words = words,
   .usual_efficiency = 0.95,
   .lash_diameter = lash_diameter,
+  .add_turning = add_turning,
   .disc = disc,
 };

@@ -9,7 +9,7 @@ static const TrammelField fields[] = {
   TRAMMEL_STAGE_TEETH ("driven", N_ ("Driven"), N_ ("teeth of the gear that is turned"), "36"),
   { .key = "idlers", .label = N_ ("Idlers"),
     .meaning = N_ ("teeth of the gears between them, in order; they turn the direction, not the ratio"),
-    .type = TRAMMEL_FIELD_INTEGERS, .low = 1, .high = TRAMMEL_MOST_TEETH },
+    .type = TRAMMEL_FIELD_INTEGERS, .low = 1, .high = TRAMMEL_PART_MOST_TEETH },
   TRAMMEL_STAGE_MODULE,
   TRAMMEL_GEAR_FIELDS,
   { .key = "center", .label = N_ ("Center distance"),
@@ -63,11 +63,25 @@ words (const TrammelRecord *stage)
                           (guint)n_idlers);
 }
 
+static void
+add_turning (const TrammelRecord *stage, const TrammelStageTurning *turning, GArray *parts)
+{
+  gsize n;
+  const gint64 *idlers = trammel_record_integers (stage, "idlers", &n);
+  const double driver = trammel_record_value (stage, "driver");
+
+  for (gsize i = 0; i < n; i++)
+    trammel_turning_add (parts, g_strdup_printf (_ ("idler of %d teeth in stage %u"), (int)idlers[i], turning->number),
+                         turning->travel_in * (double)idlers[i] / driver);
+}
+
 const TrammelStageKind trammel_stage_spur = {
   .record = { .type = "spur", .label = N_ ("Spur pair"), TRAMMEL_STAGE_FIELDS (fields), .check = check },
   .ratio = ratio,
   .words = words,
   .usual_efficiency = 0.97,
   .lash_diameter = trammel_stage_gear_lash_diameter,
+  .teeth_in = "driver",
+  .add_turning = add_turning,
   .disc = trammel_stage_gear_disc,
 };

@@ -10,7 +10,7 @@ static const char *const hand_labels[] = { N_ ("right"), N_ ("left"), NULL };
 static const TrammelField fields[] = {
   { .key = "starts", .label = N_ ("Starts"),
     .meaning = N_ ("threads of the worm: how many teeth one turn of it moves the wheel"),
-    .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = TRAMMEL_MOST_TEETH, .initial = "1", .required = TRUE },
+    .type = TRAMMEL_FIELD_INTEGER, .low = 1, .high = TRAMMEL_PART_MOST_TEETH, .initial = "1", .required = TRUE },
   TRAMMEL_STAGE_TEETH ("wheel", N_ ("Wheel"), N_ ("teeth of the worm wheel"), "40"),
   { .key = "hand", .label = N_ ("Hand"),
     .meaning = N_ ("which way the worm's thread winds; a right-hand one goes away when turned clockwise"),
@@ -70,5 +70,6 @@ const TrammelStageKind trammel_stage_worm = {
   .words = words,
   .efficiency = efficiency,
   .lash_diameter = lash_diameter,
+  .teeth_in = "starts",
   .disc = disc,
 };

@@ -62,7 +62,7 @@ trammel_stage_meshes (const TrammelRecord *stage)
   g_return_val_if_fail (stage != NULL, 0);
 
   gsize n_idlers;
-  if (!trammel_record_is (stage, "spur"))
+  if (trammel_record_kind_field (trammel_record_kind (stage), "idlers") == NULL)
     return 0;
   trammel_record_integers (stage, "idlers", &n_idlers);
   return 1 + n_idlers;
@@ -159,6 +159,27 @@ trammel_stage_disc (const TrammelRecord *stage, gboolean driven, double *outer, 
   if (kind->disc != NULL)
     kind->disc (stage, driven, outer, inner);
   return *outer > *inner;
+}
+
+double
+trammel_stage_teeth_in (const TrammelRecord *stage)
+{
+  g_return_val_if_fail (stage != NULL, NAN);
+  const TrammelStageKind *kind = whole_kind (stage);
+  g_return_val_if_fail (kind != NULL, NAN);
+
+  return kind->teeth_in != NULL ? trammel_record_value (stage, kind->teeth_in) : NAN;
+}
+
+void
+trammel_stage_add_turning (const TrammelRecord *stage, const TrammelStageTurning *turning, GArray *parts)
+{
+  g_return_if_fail (stage != NULL && turning != NULL && parts != NULL);
+  const TrammelStageKind *kind = whole_kind (stage);
+  g_return_if_fail (kind != NULL);
+
+  if (kind->add_turning != NULL)
+    kind->add_turning (stage, turning, parts);
 }
 
 char *

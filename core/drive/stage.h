@@ -63,6 +63,9 @@ double trammel_stage_lash_angle (const TrammelRecord *stage);
  * full one. FALSE when it cannot be told. */
 gboolean trammel_stage_disc (const TrammelRecord *stage, gboolean driven, double *outer, double *inner);
 
+/* Teeth that pass when the input shaft turns once: of the driver, of a worm its starts; NaN where there are none. */
+double trammel_stage_teeth_in (const TrammelRecord *stage);
+
 /* How many meshes turn the sign: 1 + idlers for spur; for drawing. */
 gsize trammel_stage_meshes (const TrammelRecord *stage);
 

@@ -84,7 +84,8 @@ typedef struct
   double top_speed;             /* NaN when unknown */
   double top_speed_motor;       /* from max_speed; NaN */
   double top_speed_rate;        /* from max_count_rate; NaN */
-  double top_speed_whirl;       /* TRAMMEL_SLENDER_MARGIN of where the screw whirls; NaN */
+  double whirl_speed;           /* of the carriage, where the lead screw whirls; NaN */
+  double top_speed_whirl;       /* TRAMMEL_SLENDER_MARGIN of that */
   TrammelLimit limit;
   gsize n_shafts; /* n_stages + 1 */
   TrammelShaft *shafts;

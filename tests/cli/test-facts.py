@@ -2,7 +2,7 @@
 """What an axis can bear, how fast, how finely and with how much play it moves. Each value by hand or with its source."""
 import math
 
-from command import axis, close, has_locale, machine, main, reading, run, written
+from command import Skip, axis, close, has_locale, machine, main, reading, run, written
 
 G = 9.80665
 MOTOR = {"type": "stepper", "full_steps": 200, "microsteps": 16, "torque": "0.4 N·m", "holding_torque": "0.5 N·m",
@@ -48,7 +48,7 @@ def test_a_belt_by_hand():
     close(found["torque"]["available"], 0.4)
     close(found["torque"]["margin"], 0.4 / (6 * radius / 0.95 + 50e-7 * 2 / radius))
     close(found["force"]["holds"], 0.4 / radius * 0.95)
-    assert found["force"]["needs"] == 5
+    assert found["force"]["run"] == 5
     assert found["speed"]["top"] == found["speed"]["motor_speed"] and found["speed"]["limit"] == "motor_speed"
     close(found["speed"]["top"], 800)
     close(found["inertia"]["load"], 0.5 * radius ** 2)
@@ -211,9 +211,14 @@ def test_words_tell_what_it_holds():
     text = run("facts", path).out
     # 0.4 N·m on 40 mm a turn at 95 %
     assert "X holds 59.7 N before it slips; the carriage needs 1.4 N." in text, text
-    if has_locale("de_DE.UTF-8"):
-        german = run("facts", path, locale="de_DE.UTF-8").out
-        assert "59,7 N" in german and "1,4 N" in german, german
+
+
+def test_words_have_a_decimal_comma_where_it_is_used():
+    if not has_locale("de_DE.UTF-8"):
+        raise Skip("no locale with a decimal comma on this machine")
+    path = written("comma.trammel", machine(axes=[loaded("X", {"mass": "500 g", "drag": "1.4 N"}, motor=MOTOR)]))
+    german = run("facts", path, locale="de_DE.UTF-8").out
+    assert "59,7 N" in german and "1,4 N" in german, german
 
 
 def test_inches():

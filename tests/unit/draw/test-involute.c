@@ -124,7 +124,7 @@ END_TEST
 /* inv 20° = 0.014904 (tables of the involute function in any machinery handbook; from memory). */
 START_TEST (involute_function)
 {
-  ck_assert_double_eq_tol (trammel_involute_function (G_PI / 9), 0.014904, 5e-7);
+  ck_assert_double_eq_tol (trammel_gear_involute (G_PI / 9), 0.014904, 5e-7);
 }
 END_TEST
 

@@ -34,10 +34,8 @@ find_need (const TrammelDuty *duty, const char *place)
   return NULL;
 }
 
-/* By hand, k = 5 mm/2π, W = 2 kg·9.80665 m/s²; screw 0.8 and back 2 − 1/0.8 = 0.75; pair 0.9 both ways, ratio 1/2:
- *   raise (W + 3 N)k/0.8/2/0.9; lower (3 N − W)k·0.75/2·0.9; run (W + 8 N)k/0.8/2/0.9
- *   start [(W + 9 N + 2 kg·1 m/s²)k/0.8 + (2 + 3)·10⁻⁶·400π]/2/0.9 + (5 + 1)·10⁻⁶·800π, in N·m
- *   most acceleration: 0.4 N·m less the start without it, over what 1 m/s² adds. */
+/* By hand, k = 5 mm/2π a radian, W = 2 kg·9.80665 m/s²; screw 0.8 and back 2 − 1/0.8 = 0.75; pair 0.9 both ways, ratio
+ * 1/2. 1 m/s² is 400π rad/s² of the screw and 800π of the motor. */
 START_TEST (an_upright_screw_by_hand)
 {
   g_autoptr (TrammelDuty) duty
@@ -50,15 +48,20 @@ START_TEST (an_upright_screw_by_hand)
   ck_assert_double_eq_tol (duty->force_lower, -16.6133, 1e-12);
   ck_assert_double_eq_tol (duty->force_run, 27.6133, 1e-12);
   ck_assert_double_eq_tol (duty->force_start, 30.6133, 1e-12);
-  ck_assert_double_eq_tol (duty->torque_run, 0.015259698576664699, 1e-15);
-  ck_assert_double_eq_tol (duty->torque_raise, 0.012496591925763738, 1e-15);
-  ck_assert_double_eq_tol (duty->torque_lower, -0.004461899877115737, 1e-15);
-  ck_assert_double_eq_tol (duty->torque_start, 0.035487865808424945, 1e-15);
-  ck_assert_double_eq_tol (duty->margin, 11.27145831083025, 1e-11);
-  ck_assert_double_eq_tol (duty->force_holds, 723.8229473870884, 1e-9);
-  ck_assert_double_eq_tol (duty->acceleration_largest, 19526.150990418148, 1e-7);
-  ck_assert_double_eq_tol (duty->inertia_load, 3.166286988823056e-07, 1e-20);
-  ck_assert_double_eq_tol (duty->inertia_parts, 7.25e-6, 1e-19);
+  const double k = 0.005 / (2 * G_PI), weight = 2 * 9.80665, back = 1 / 0.8 / 2 / 0.9; /* from screw to motor */
+  /* Screw and driven shaft, 2 + 3, and rotor and driver, 5 + 1, in 10⁻⁶ kg·m². */
+  const double per_m_s2 = (2 * k / 0.8 + 5e-6 * 400 * G_PI) / 2 / 0.9 + 6e-6 * 800 * G_PI;
+  const double start = (weight + 9) * k * back + per_m_s2;
+  ck_assert_double_eq_tol (duty->torque_run, (weight + 8) * k * back, 1e-15);
+  ck_assert_double_eq_tol (duty->torque_raise, (weight + 3) * k * back, 1e-15);
+  ck_assert_double_eq_tol (duty->torque_lower, (3 - weight) * k * 0.75 / 2 * 0.9, 1e-15);
+  ck_assert_double_eq_tol (duty->torque_start, start, 1e-15);
+  ck_assert_double_eq_tol (duty->margin, 0.4 / start, 1e-11);
+  ck_assert_double_eq_tol (duty->force_holds, 0.4 / (k * back), 1e-9);
+  /* The motor's 0.4 N·m less the start without acceleration, over what 1 m/s² adds; mm/s². */
+  ck_assert_double_eq_tol (duty->acceleration_largest, (0.4 - (weight + 9) * k * back) / per_m_s2 * 1000, 1e-7);
+  ck_assert_double_eq_tol (duty->inertia_load, 2 * k * k / 4, 1e-20);
+  ck_assert_double_eq_tol (duty->inertia_parts, 6e-6 + 5e-6 / 4, 1e-19);
   ck_assert_double_eq_tol (duty->efficiency, 0.72, 1e-14);
   ck_assert_double_eq_tol (duty->efficiency_back, 0.675, 1e-14);
   ck_assert_double_eq_tol (duty->motor_speed, 40 * G_PI, 1e-10);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "window/bench.h"
+#include "window/bench-tabs.h"
 
 #include <glib/gi18n.h>
 
@@ -10,24 +10,25 @@
 #include "window/play-panel.h"
 #include "window/rewrite.h"
 
+typedef struct
+{
+  const char *name;    /* for actions and tests: "load" */
+  const char *title;   /* N_(): on its tab */
+  const char *meaning; /* N_(): one line, as the tab's tooltip */
+  GtkWidget *(*create) (TrammelSession *session);
+} Panel;
+
+/* In the order of the tabs. */
 /* clang-format off */
-static const TrammelBenchPanel panels[] = {
+static const Panel panels[] = {
   { "load", N_ ("Load"), N_ ("What the axis has to move, and whether its motor can"), trammel_load_panel_new },
   { "limits", N_ ("Limits"), N_ ("How fast and how finely it goes, what screws and belts can bear"), trammel_limits_panel_new },
   { "play", N_ ("Play"), N_ ("Where the play at the carriage comes from"), trammel_play_panel_new },
   { "find", N_ ("Find gears"), N_ ("Which gears of your bin make what this axis should do"), trammel_finder_panel_new },
   { "mesh", N_ ("Meshing"), N_ ("How a pair of gears meshes, and in which holes of a plate it runs"),
     trammel_mesh_panel_new },
-  { NULL },
 };
 /* clang-format on */
-
-const TrammelBenchPanel *
-trammel_bench_panels (gsize *n)
-{
-  *n = G_N_ELEMENTS (panels) - 1;
-  return panels;
-}
 
 static void
 add_tab (GtkBox *tabs, const char *name, const char *title, const char *meaning)
@@ -57,7 +58,7 @@ fill_visible_slot (GtkStack *stack, GParamSpec *pspec, TrammelSession *session)
 {
   const char *name = gtk_stack_get_visible_child_name (stack);
 
-  for (gsize i = 0; panels[i].name; i++)
+  for (gsize i = 0; i < G_N_ELEMENTS (panels); i++)
     {
       GtkScrolledWindow *slot = GTK_SCROLLED_WINDOW (gtk_stack_get_child_by_name (stack, panels[i].name));
       if (g_strcmp0 (panels[i].name, name) == 0 && !gtk_scrolled_window_get_child (slot))
@@ -66,7 +67,7 @@ fill_visible_slot (GtkStack *stack, GParamSpec *pspec, TrammelSession *session)
 }
 
 void
-trammel_bench_fill (GtkStack *stack, GtkBox *tabs, TrammelSession *session)
+trammel_bench_tabs_fill (GtkStack *stack, GtkBox *tabs, TrammelSession *session)
 {
   g_return_if_fail (GTK_IS_STACK (stack) && GTK_IS_BOX (tabs) && TRAMMEL_IS_SESSION (session));
 
@@ -76,7 +77,7 @@ trammel_bench_fill (GtkStack *stack, GtkBox *tabs, TrammelSession *session)
   gtk_widget_insert_action_group (GTK_WIDGET (tabs), "bench", G_ACTION_GROUP (group));
 
   add_tab (tabs, "parts", _ ("Parts"), _ ("Motor, stages and output, in the order the motion flows"));
-  for (gsize i = 0; panels[i].name; i++)
+  for (gsize i = 0; i < G_N_ELEMENTS (panels); i++)
     {
       gtk_stack_add_named (stack, empty_slot (), panels[i].name);
       add_tab (tabs, panels[i].name, _ (panels[i].title), _ (panels[i].meaning));
