@@ -58,17 +58,44 @@ trammel_log_words_readings (const TrammelLogEntry *entry)
   return g_strdup_printf (_ ("%s, %lu set aside"), used, (gulong)aside);
 }
 
+/* What the axis is measured in; NULL: degrees. */
+static const TrammelUnit *
+unit_of_axis (const TrammelMachine *machine, char letter)
+{
+  int axis = trammel_machine_axis_index (machine, letter);
+  gboolean rotary = axis >= 0 && trammel_axis_kind (trammel_machine_axis (machine, (gsize)axis)) == TRAMMEL_AXIS_ROTARY;
+  return rotary ? NULL : trammel_machine_display_unit (machine);
+}
+
+/* Play and homing, where the adoption tells of them. */
+static void
+append_found (GString *text, const TrammelMachine *machine, const TrammelLogChange *change)
+{
+  const TrammelUnit *unit = unit_of_axis (machine, change->letter);
+  if (change->has_lash)
+    {
+      g_autofree char *value = trammel_display_travel (change->lash.value, unit);
+      g_autofree char *half = trammel_display_travel (1.96 * change->lash.u, unit);
+      /* Translators: letter of the axis, lost motion, half of its 95 % interval */
+      g_string_append_printf (text, _ ("\n%c: play %s (± %s)"), change->letter, value, half);
+    }
+  if (change->has_home)
+    {
+      g_autofree char *s = trammel_display_travel (change->home.s, unit);
+      g_string_append_printf (
+          text,
+          g_dngettext (GETTEXT_PACKAGE, "\n%c: homing repeats with a standard deviation of %s (%lu home)",
+                       "\n%c: homing repeats with a standard deviation of %s (%lu homes)", (gulong)change->home.n),
+          change->letter, s, (gulong)change->home.n);
+    }
+}
+
 static void
 append_reading (GString *text, const TrammelMachine *machine, const TrammelReading *reading)
 {
-  double factor = trammel_unit_factor (trammel_machine_display_unit (machine));
-  const char *unit = trammel_unit_symbol (trammel_machine_display_unit (machine));
-  int axis = trammel_machine_axis_index (machine, reading->along.axes[0]);
-  if (axis >= 0 && trammel_axis_kind (trammel_machine_axis (machine, (gsize)axis)) == TRAMMEL_AXIS_ROTARY)
-    {
-      factor = 1;
-      unit = "°";
-    }
+  const TrammelUnit *length = unit_of_axis (machine, reading->along.axes[0]);
+  double factor = length ? trammel_unit_factor (length) : 1;
+  const char *unit = length ? trammel_unit_symbol (length) : "°";
   g_autofree char *along = trammel_direction_to_text (&reading->along);
   g_autofree char *nominal = trammel_display_significant (reading->nominal / factor, 7);
   g_autofree char *measured = trammel_display_significant (reading->measured / factor, 7);
@@ -116,6 +143,8 @@ trammel_log_words_details (const TrammelMachine *machine, const TrammelLogEntry 
 {
   GString *text = g_string_new (NULL);
   append_fit (text, entry);
+  for (gsize i = 0; i < entry->n_changes; i++)
+    append_found (text, machine, &entry->changes[i]);
   append_readings (text, machine, entry->readings);
   if (entry->set_aside && trammel_readings_length (entry->set_aside) > 0)
     {
