@@ -82,7 +82,7 @@ read_given (const Options *options, Bead *bead, GError **error)
       *amount = (TrammelAmount){ NAN, NAN };
       if (!options->texts[i])
         continue;
-      if (!cli_amount_parse (given[i].option, options->texts[i], given[i].dimension, &amount->value, &amount->u, error))
+      if (!cli_amount_parse (given[i].option, options->texts[i], given[i].dimension, amount, error))
         return FALSE;
       if (amount->value > 0)
         continue;

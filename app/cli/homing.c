@@ -39,10 +39,11 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
 static gboolean
 read_positive (const char *option, const char *typed, TrammelDimension dimension, double *out, GError **error)
 {
-  double u;
+  TrammelAmount amount;
 
-  if (!cli_amount_parse (option, typed, dimension, out, &u, error))
+  if (!cli_amount_parse (option, typed, dimension, &amount, error))
     return FALSE;
+  *out = amount.value;
   if (*out > 0)
     return TRUE;
   g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, _ ("--%s: found “%s”; a value above 0 is wanted"),
@@ -77,11 +78,11 @@ read_touches (const char *typed, GArray *touches, GError **error)
 
   for (gsize i = 0; parts[i]; i++)
     {
-      double touch, u;
+      TrammelAmount touch;
 
-      if (!cli_amount_parse ("touch", parts[i], TRAMMEL_DIMENSION_LENGTH, &touch, &u, error))
+      if (!cli_amount_parse ("touch", parts[i], TRAMMEL_DIMENSION_LENGTH, &touch, error))
         return FALSE;
-      g_array_append_val (touches, touch);
+      g_array_append_val (touches, touch.value);
     }
   return TRUE;
 }
@@ -90,7 +91,7 @@ static gboolean
 read_offset (const Options *options, CliHomingAnswer *answer, GError **error)
 {
   g_autoptr (GArray) touches = g_array_new (FALSE, FALSE, sizeof (double));
-  double gauge = 0, u = 0;
+  TrammelAmount gauge = { 0, 0 };
 
   if (options->gauge && !options->touch)
     {
@@ -101,7 +102,7 @@ read_offset (const Options *options, CliHomingAnswer *answer, GError **error)
   if (!options->touch)
     return TRUE;
   if (!read_touches (options->touch, touches, error)
-      || (options->gauge && !cli_amount_parse ("gauge", options->gauge, TRAMMEL_DIMENSION_LENGTH, &gauge, &u, error)))
+      || (options->gauge && !cli_amount_parse ("gauge", options->gauge, TRAMMEL_DIMENSION_LENGTH, &gauge, error)))
     return FALSE;
   if (touches->len == 0)
     {
@@ -111,7 +112,7 @@ read_offset (const Options *options, CliHomingAnswer *answer, GError **error)
     }
   answer->n_touches = touches->len;
   answer->offset = trammel_homing_offset ((const double *)(gconstpointer)touches->data, touches->len,
-                                          &answer->report->all.homing, gauge, u);
+                                          &answer->report->all.homing, gauge.value, gauge.u);
   answer->has_offset = TRUE;
   return TRUE;
 }

@@ -1,18 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include <glib.h>
+#include "base/amount.h"
 
 G_BEGIN_DECLS
 
 /* A laid bead and the flow that makes it. Lengths in mm, times in s, masses in kg; densities in kg/m³. Uncertainties
  * are standard, carried to first order and taken to be independent: u² = Σ (∂f/∂x · u(x))². Source: JCGM 100:2008
  * (GUM), 5.1.2, equation 10. NaN comes out where nothing sensible goes in. */
-
-typedef struct
-{
-  double value, u;
-} TrammelAmount;
 
 /**
  * trammel_bead_area:

@@ -5,8 +5,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/amount.h"
 #include "base/error.h"
-#include "base/quantity.h"
 
 /* One row per kind of unknown. `letters`: how many axis letters follow its name. */
 typedef struct
@@ -205,45 +205,12 @@ trammel_stated_parse_amount (const char *name, const char *text, double *out, GE
   return parse_statable (name, &kind, error) && parse_amount (kind, text, out, error);
 }
 
-/* Where the sign between value and uncertainty begins, and where the text after it. */
-static char *
-find_plus_minus (char *text, char **after)
-{
-  static const char *const signs[] = { "±", "+-", "+/-" };
-
-  for (gsize i = 0; i < G_N_ELEMENTS (signs); i++)
-    {
-      char *found = strstr (text, signs[i]);
-      if (found == NULL)
-        continue;
-      *after = found + strlen (signs[i]);
-      return found;
-    }
-  return NULL;
-}
-
-/* The unit at the end of a quantity's text: what follows the last digit. */
-static const char *
-unit_of_text (const char *text)
-{
-  const char *unit = text;
-
-  for (const char *p = text; *p != '\0'; p++)
-    if (g_ascii_isdigit (*p) || *p == '.' || *p == ',')
-      unit = p + 1;
-  while (g_ascii_isspace (*unit))
-    unit++;
-  return unit;
-}
-
 gboolean
 trammel_stated_parse (const char *text, TrammelStated *out, GError **error)
 {
   g_autofree char *name = NULL;
   g_autofree char *value_text = NULL;
-  g_autofree char *value_with_unit = NULL;
-  char *u_text = NULL;
-  char *end;
+  g_autofree char *u_text = NULL;
   TrammelParameterKind kind;
   TrammelStated stated = { 0 };
 
@@ -261,19 +228,9 @@ trammel_stated_parse (const char *text, TrammelStated *out, GError **error)
   if (!parse_statable (name, &kind, error))
     return FALSE;
 
-  value_text = g_strdup (equals + 1);
-  end = find_plus_minus (value_text, &u_text);
-  if (end != NULL)
-    {
-      *end = '\0';
-      g_strstrip (value_text);
-      /* `0.3 ± 0.1 %`: the unit stands for both. */
-      if (*unit_of_text (value_text) == '\0')
-        value_with_unit = g_strconcat (value_text, " ", unit_of_text (u_text), NULL);
-      if (!parse_amount (kind, u_text, &stated.u, error))
-        return FALSE;
-    }
-  if (!parse_amount (kind, value_with_unit ? value_with_unit : value_text, &stated.value, error))
+  value_text = trammel_amount_split (equals + 1, &u_text);
+  if ((u_text != NULL && !parse_amount (kind, u_text, &stated.u, error))
+      || !parse_amount (kind, value_text, &stated.value, error))
     return FALSE;
   if (stated.u < 0)
     {
