@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "measure/bead.h"
+#include "base/error.h"
+#include "measure/bead-task.h"
 
 #include <check.h>
 #include <math.h>
@@ -79,6 +80,70 @@ START_TEST (nothing_sensible)
 }
 END_TEST
 
+static void
+give (TrammelBead *bead, TrammelBeadGiven which, double value, double u)
+{
+  bead->given[which] = (TrammelAmount){ value, u };
+}
+
+/* A bead 0.45 mm wide and 0.2 mm high has 0.0814159265358979 mm² (above); filament of 1.75 mm fed at 2 mm/s flows at
+ * 4.810563750809281 mm³/s (above): 59.08628040 mm/s, with twice 1 % and 2 % of uncertainty. */
+START_TEST (of_two_follows_the_third)
+{
+  const double flow = 4.810563750809281, area = 0.0814159265358979;
+  TrammelBead bead;
+
+  trammel_bead_init (&bead);
+  give (&bead, TRAMMEL_BEAD_HEIGHT, 0.2, 0);
+  give (&bead, TRAMMEL_BEAD_FILAMENT, 1.75, 0.0175);
+  give (&bead, TRAMMEL_BEAD_FEED, 2, 0.04);
+  give (&bead, TRAMMEL_BEAD_WIDTH, 0.45, 0);
+  ck_assert (trammel_bead_solve (&bead, NULL));
+  expect (bead.speed, flow / area, flow / area * sqrt (8e-4));
+  expect (bead.area, area, 0);
+  expect (bead.feed, 2, 0.04);
+
+  give (&bead, TRAMMEL_BEAD_WIDTH, NAN, NAN);
+  give (&bead, TRAMMEL_BEAD_SPEED, flow / area, 0);
+  ck_assert (trammel_bead_solve (&bead, NULL));
+  ck_assert_double_eq_tol (bead.width.value, 0.45, 1e-12);
+
+  /* The feed that is asked hangs on the filament: twice 1 % */
+  give (&bead, TRAMMEL_BEAD_WIDTH, 0.45, 0);
+  give (&bead, TRAMMEL_BEAD_FEED, NAN, NAN);
+  ck_assert (trammel_bead_solve (&bead, NULL));
+  expect (bead.flow, flow, 0);
+  expect (bead.feed, 2, 0.04);
+}
+END_TEST
+
+START_TEST (a_task_that_is_none)
+{
+  TrammelBead bead;
+  g_autoptr (GError) error = NULL;
+
+  trammel_bead_init (&bead);
+  give (&bead, TRAMMEL_BEAD_WIDTH, 0.4, 0);
+  give (&bead, TRAMMEL_BEAD_SPEED, 40, 0);
+  ck_assert (!trammel_bead_solve (&bead, &error));
+  ck_assert (g_error_matches (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA));
+  g_clear_error (&error);
+  give (&bead, TRAMMEL_BEAD_HEIGHT, 0.5, 0);
+  ck_assert (!trammel_bead_solve (&bead, &error));
+  ck_assert (g_error_matches (error, TRAMMEL_ERROR, TRAMMEL_ERROR_IMPOSSIBLE));
+  g_clear_error (&error);
+  give (&bead, TRAMMEL_BEAD_HEIGHT, 0, 0);
+  ck_assert (!trammel_bead_solve (&bead, &error));
+  ck_assert (g_error_matches (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA));
+  g_clear_error (&error);
+  give (&bead, TRAMMEL_BEAD_HEIGHT, 0.2, 0);
+  give (&bead, TRAMMEL_BEAD_FILAMENT, 1.75, 0);
+  give (&bead, TRAMMEL_BEAD_FEED, 2, 0);
+  ck_assert (!trammel_bead_solve (&bead, &error));
+  ck_assert (g_error_matches (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA));
+}
+END_TEST
+
 int
 main (void)
 {
@@ -89,6 +154,8 @@ main (void)
   tcase_add_test (tests, flow_in_three_ways);
   tcase_add_test (tests, flow_section_speed_and_feed);
   tcase_add_test (tests, nothing_sensible);
+  tcase_add_test (tests, of_two_follows_the_third);
+  tcase_add_test (tests, a_task_that_is_none);
   suite_add_tcase (suite, tests);
   SRunner *runner = srunner_create (suite);
   srunner_run_all (runner, CK_ENV);
