@@ -105,7 +105,7 @@ trammel_sentences_bead_note (const TrammelBead *bead)
 
   for (gsize i = 0; i < TRAMMEL_BEAD_N_GIVEN; i++)
     if (bead->given[i].u > 0)
-      return _ ("What stands behind ± is 95 %.");
+      return _ ("What is found stands with a 95 % interval; what is given, with a standard uncertainty.");
   return NULL;
 }
 

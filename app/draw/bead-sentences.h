@@ -34,7 +34,8 @@ GArray *trammel_sentences_bead_lines (const TrammelBead *bead, const TrammelUnit
  * full) */
 char *trammel_sentences_bead (const TrammelBead *bead, const TrammelUnit *unit);
 
-/* "What stands behind ± is 95 %."; NULL where nothing given is uncertain. */
+/* "What is found stands with a 95 % interval; what is given, with a standard uncertainty."; NULL where nothing given is
+ * uncertain. */
 const char *trammel_sentences_bead_note (const TrammelBead *bead);
 
 /* What can hurt where flow is tried and measured. */

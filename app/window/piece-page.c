@@ -9,6 +9,7 @@
 #include "draw/piece-drawing.h"
 #include "machine/readings-csv.h"
 #include "machine/store.h"
+#include "window/bead-panel.h"
 #include "window/file-chooser.h"
 #include "window/piece-rows.h"
 #include "window/piece-view.h"
@@ -41,6 +42,7 @@ struct _TrammelPiecePage
   GtkWidget *program_expander;
   GtkWidget *program;
   TrammelRecordEditor *editor;
+  TrammelBeadPanel *bead;
 };
 
 G_DEFINE_FINAL_TYPE (TrammelPiecePage, trammel_piece_page, GTK_TYPE_WIDGET)
@@ -353,6 +355,7 @@ show_all (TrammelPiecePage *self)
   show_promise (self, piece);
   show_cautions (self);
   show_program (self);
+  trammel_bead_panel_show (self->bead, self->session);
   enable_acts (self, piece != NULL);
 }
 
@@ -407,6 +410,7 @@ static void
 trammel_piece_page_class_init (TrammelPiecePageClass *klass)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+  g_type_ensure (TRAMMEL_TYPE_BEAD_PANEL);
   g_type_ensure (TRAMMEL_TYPE_PIECE_VIEW);
   g_type_ensure (TRAMMEL_TYPE_RECORD_EDITOR);
 
@@ -427,6 +431,7 @@ trammel_piece_page_class_init (TrammelPiecePageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, program_expander);
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, program);
   gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, editor);
+  gtk_widget_class_bind_template_child (widget_class, TrammelPiecePage, bead);
   gtk_widget_class_bind_template_callback (widget_class, feature_picked);
   gtk_widget_class_bind_template_callback (widget_class, piece_chosen);
   gtk_widget_class_bind_template_callback (widget_class, record_edited);
