@@ -42,6 +42,26 @@ find_steps (const TrammelTrain *train, TrammelBench *bench)
 }
 
 static void
+need_steel (TrammelBench *bench, const TrammelRecord *output, const char *key, double value, const char *unit)
+{
+  char number[G_ASCII_DTOSTR_BUF_SIZE];
+  g_autofree char *taken = g_strdup_printf ("%s %s", g_ascii_formatd (number, sizeof number, "%.6g", value), unit);
+  if (!trammel_record_has (output, key))
+    trammel_needs_add (bench->needs, "output", trammel_record_kind (output), key, taken);
+}
+
+/* What was taken for the material of a screw, as far as the numbers depend on it. */
+static void
+need_material (TrammelBench *bench, const TrammelRecord *output, const TrammelBenchScrew *found)
+{
+  need_steel (bench, output, "modulus", TRAMMEL_STEEL_MODULUS / 1000, "GPa");
+  if (!found->slender)
+    need_steel (bench, output, "yield", TRAMMEL_STEEL_YIELD, "MPa");
+  if (found->turns)
+    need_steel (bench, output, "density", TRAMMEL_STEEL_DENSITY, "kg/m³");
+}
+
+static void
 find_slender (const TrammelRecord *output, TrammelBench *bench, TrammelBenchScrew *found)
 {
   const TrammelRecordKind *kind = trammel_record_kind (output);
@@ -57,8 +77,9 @@ find_slender (const TrammelRecord *output, TrammelBench *bench, TrammelBenchScre
   if (!found->slender_known)
     return;
 
-  found->buckling = trammel_bar_buckling (&found->bar);
   found->slender = trammel_bar_slenderness (&found->bar) > trammel_bar_slenderness_limit (&found->bar);
+  need_material (bench, output, found);
+  found->buckling = trammel_bar_buckling (&found->bar);
   if (!found->turns)
     return;
   found->whirl = trammel_bar_whirl (&found->bar);

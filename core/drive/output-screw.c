@@ -52,7 +52,7 @@ static const TrammelField fields[] = {
   { .key = "fixity", .label = N_ ("Ends"),
     .meaning = N_ ("how its ends are held: fixed in two bearings or one long one, supported in one that gives, free"),
     .type = TRAMMEL_FIELD_CHOICE, .choices = trammel_fixity_keys, .choice_labels = fixity_labels, .group = TRAMMEL_GROUP_LOAD },
-  TRAMMEL_PART_STRESS ("modulus", N_ ("Modulus"), N_ ("of elasticity: steel 206 GPa, brass 100 GPa"), "modulus"),
+  TRAMMEL_PART_STRESS ("modulus", N_ ("Modulus"), N_ ("of elasticity: steel 207 GPa, brass 106 GPa"), "modulus"),
   TRAMMEL_PART_STRESS ("yield", N_ ("Yield strength"),
                        N_ ("of the screw's material, for short screws: mild steel 250 MPa, stainless 210 MPa"), NULL),
   TRAMMEL_PART_DENSITY,

@@ -24,7 +24,7 @@ G_BEGIN_DECLS
 
 #define TRAMMEL_PART_DENSITY                                                                                          \
   { .key = "density", .table = "density", .label = N_ ("Density"),                                                    \
-    .meaning = N_ ("of the material, for the estimate of inertia: steel 7.85 g/cm³, brass 8.4, aluminium 2.7, "       \
+    .meaning = N_ ("of the material, for the estimate of inertia: steel 7.85 g/cm³, brass 8.5, aluminium 2.7, "       \
                    "acetal 1.4"),                                                                                     \
     .type = TRAMMEL_FIELD_QUANTITY, .dimension = TRAMMEL_DIMENSION_DENSITY,                                           \
     .low = 0, .above_low = TRUE, .high = 100000, .group = TRAMMEL_GROUP_LOAD }

@@ -44,7 +44,10 @@ density_of (Search *search, const char *place, const TrammelRecord *part)
   if (trammel_record_has (part, "density"))
     return trammel_record_value (part, "density");
   if (search->needs != NULL)
-    trammel_needs_add (search->needs, place, trammel_record_kind (part), "density", "7850 kg/m³");
+    {
+      g_autofree char *taken = g_strdup_printf ("%d kg/m³", (int)TRAMMEL_STEEL_DENSITY);
+      trammel_needs_add (search->needs, place, trammel_record_kind (part), "density", taken);
+    }
   return TRAMMEL_STEEL_DENSITY;
 }
 

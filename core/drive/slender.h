@@ -11,9 +11,9 @@ G_BEGIN_DECLS
 /* Share of the whirling speed and of the buckling load that machines are run at: common practice, no source. */
 #define TRAMMEL_SLENDER_MARGIN 0.8
 
-/* Steel, where nothing else is given: modulus 206 GPa, density 7850 kg/m³ (Budynas & Nisbett, table A-5, rounded),
+/* Steel, where nothing else is given: modulus 207 GPa (Budynas & Nisbett, table A-5), density 7850 kg/m³ (typical),
  * yield strength of the mildest bar 210 MPa (common practice, no source). */
-#define TRAMMEL_STEEL_MODULUS 206e3 /* N/mm² */
+#define TRAMMEL_STEEL_MODULUS 207e3 /* N/mm² */
 #define TRAMMEL_STEEL_DENSITY 7850. /* kg/m³ */
 #define TRAMMEL_STEEL_YIELD 210.    /* N/mm² */
 

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "machine/slips-private.h"
 
+#include "machine/table.h"
+
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
@@ -15,7 +17,7 @@ struct _SlipKind
   union
   {
     const gint64 *numbers; /* ends with 0 */
-    const TrammelStandardSizes *sizes;
+    const char *table;     /* of standard sizes */
     TrammelExact factor;
   };
   const char *reason;
@@ -116,14 +118,31 @@ apart (double one, double other)
 }
 
 static void
-another_of_the_usual (const SlipKind *kind, const TrammelRecord *part, GArray *meant)
+take_number (const SlipKind *kind, const TrammelRecord *part, gint64 usual, GArray *meant)
 {
   const gint64 number = trammel_record_integer (part, kind->key);
 
+  if (usual != number)
+    take_meant (kind, trammel_record_with_integer (part, kind->key, usual, NULL), apart ((double)usual, (double)number),
+                meant);
+}
+
+static void
+another_of_the_usual (const SlipKind *kind, const TrammelRecord *part, GArray *meant)
+{
   for (const gint64 *usual = kind->numbers; *usual != 0; usual++)
-    if (*usual != number)
-      take_meant (kind, trammel_record_with_integer (part, kind->key, *usual, NULL),
-                  apart ((double)*usual, (double)number), meant);
+    take_number (kind, part, *usual, meant);
+}
+
+static void
+another_of_the_table (const SlipKind *kind, const TrammelRecord *part, GArray *meant)
+{
+  const TrammelTable *table = trammel_table_find (kind->table);
+  gsize n;
+  const TrammelTableRow *rows = trammel_table_rows (table, &n);
+
+  for (gsize i = 0; i < n; i++)
+    take_number (kind, part, (gint64)trammel_table_row_value (table, &rows[i]), meant);
 }
 
 /* Sizes */
@@ -133,22 +152,6 @@ is_reciprocal (TrammelQuantity quantity)
 {
   const char *symbol = trammel_unit_symbol (quantity.unit);
   return g_str_equal (symbol, "tpi") || g_str_equal (symbol, "DP");
-}
-
-static gboolean
-is_inch (TrammelQuantity quantity)
-{
-  const char *const symbols[] = { "tpi", "DP", "in", "ft", "mil", NULL };
-  return g_strv_contains (symbols, trammel_unit_symbol (quantity.unit));
-}
-
-static gboolean
-is_listed (const TrammelStandardSize *sizes, gsize n, double size)
-{
-  for (gsize i = 0; i < n; i++)
-    if (fabs (sizes[i].size - size) < 1e-6 * size)
-      return TRUE;
-  return FALSE;
 }
 
 /* The @reach nearest of @sizes on either side of what was entered. */
@@ -166,25 +169,25 @@ take_neighbors (const SlipKind *kind, const TrammelRecord *part, const TrammelSt
       take_meant (kind, with_text (part, kind->key, sizes[i].text), 4 * apart (sizes[i].size, size), meant);
 }
 
-/* What was entered belongs to the inch sizes by its unit or, where those are told in mm, by itself. */
+/* FALSE where nothing is entered. */
 static gboolean
-belongs_to_inch (const SlipKind *kind, const TrammelRecord *part, gboolean *inch)
+is_entered (const SlipKind *kind, const TrammelRecord *part, gboolean *inch)
 {
-  TrammelQuantity quantity;
+  TrammelExact size;
 
-  if (!trammel_record_quantity (part, kind->key, &quantity))
+  if (!trammel_record_exact (part, kind->key, &size, NULL))
     return FALSE;
-  *inch = is_inch (quantity) || is_listed (kind->sizes->inch, kind->sizes->n_inch, trammel_quantity_value (quantity));
+  *inch = trammel_is_inch_size (size);
   return TRUE;
 }
 
 static void
 metric_for_inch (const SlipKind *kind, const TrammelRecord *part, GArray *meant)
 {
-  const TrammelStandardSizes *sizes = kind->sizes;
+  const TrammelStandardSizes *sizes = trammel_standard_sizes (kind->table);
   gboolean inch;
 
-  if (!belongs_to_inch (kind, part, &inch))
+  if (!is_entered (kind, part, &inch))
     return;
   if (inch)
     take_neighbors (kind, part, sizes->metric, sizes->n_metric, 2, meant);
@@ -195,10 +198,10 @@ metric_for_inch (const SlipKind *kind, const TrammelRecord *part, GArray *meant)
 static void
 another_standard_size (const SlipKind *kind, const TrammelRecord *part, GArray *meant)
 {
-  const TrammelStandardSizes *sizes = kind->sizes;
+  const TrammelStandardSizes *sizes = trammel_standard_sizes (kind->table);
   gboolean inch;
 
-  if (!belongs_to_inch (kind, part, &inch))
+  if (!is_entered (kind, part, &inch))
     return;
   if (inch)
     take_neighbors (kind, part, sizes->inch, sizes->n_inch, 2, meant);
@@ -337,7 +340,6 @@ planet_for_ring (const SlipKind *kind, const TrammelRecord *part, GArray *meant)
   take_meant (kind, trammel_record_with_integer (part, kind->key, sun + 2 * planet, NULL), 0, meant);
 }
 
-static const gint64 usual_full_steps[] = { 200, 400, 20, 24, 48, 96, 100, 180, 500, 0 };
 static const gint64 usual_starts[] = { 1, 2, 3, 4, 5, 6, 8, 10, 0 };
 static const gint64 usual_falls[] = { 1, 2, 0 };
 static const gint64 usual_pulleys[] = { 10, 12, 14, 15, 16, 18, 20, 24, 25, 28, 30, 32, 36, 40, 48, 60, 72, 80, 0 };
@@ -347,16 +349,16 @@ static const gint64 usual_pulleys[] = { 10, 12, 14, 15, 16, 18, 20, 24, 25, 28, 
 #define SWAPPED(type_, one_, two_) { type_, swapped, 0.8, one_, two_, { NULL }, N_ ("swapped") }
 #define USUAL(type_, key_, rarity_, numbers_)                                                                         \
   { type_, another_of_the_usual, rarity_, key_, NULL, { .numbers = numbers_ }, NULL }
-#define METRIC_FOR_INCH(type_, key_, sizes_)                                                                          \
-  { type_, metric_for_inch, 0.8, key_, NULL, { .sizes = sizes_ }, N_ ("metric and inch sizes mixed up") }
-#define ANOTHER_SIZE(type_, key_, sizes_)                                                                             \
-  { type_, another_standard_size, 1.5, key_, NULL, { .sizes = sizes_ }, NULL }
+#define METRIC_FOR_INCH(type_, key_, table_)                                                                          \
+  { type_, metric_for_inch, 0.8, key_, NULL, { .table = table_ }, N_ ("metric and inch sizes mixed up") }
+#define ANOTHER_SIZE(type_, key_, table_)                                                                             \
+  { type_, another_standard_size, 1.5, key_, NULL, { .table = table_ }, NULL }
 #define ANOTHER_UNIT(type_, key_) { type_, another_unit, 1.2, key_, NULL, { NULL }, N_ ("in the other unit") }
 #define ONE_FOR_THE_OTHER(type_, one_, two_) { type_, one_for_the_other, 0.8, one_, two_, { NULL }, NULL }
 
 static const SlipKind kinds[] = {
   { "stepper", another_power_of_two, 0.4, "microsteps", NULL, { NULL }, NULL },
-  USUAL ("stepper", "full_steps", 0.5, usual_full_steps),
+  { "stepper", another_of_the_table, 0.5, "full_steps", NULL, { .table = "full-steps" }, NULL },
   { "encoder", exact_multiple, 0.8, "counts", NULL, { .factor = { 4, 1, 0 } }, N_ ("lines for counts") },
   { "encoder", exact_multiple, 0.8, "counts", NULL, { .factor = { 1, 4, 0 } }, N_ ("counts for lines") },
   { "encoder", exact_multiple, 1.2, "counts", NULL, { .factor = { 2, 1, 0 } }, N_ ("one edge counted, not both") },
@@ -392,27 +394,27 @@ static const SlipKind kinds[] = {
 
   USUAL ("screw", "starts", 0.6, usual_starts),
   { "screw", lead_for_pitch, 0.8, "pitch", "starts", { NULL }, N_ ("the lead was entered as the pitch") },
-  METRIC_FOR_INCH ("screw", "pitch", &trammel_standard_threads),
-  ANOTHER_SIZE ("screw", "pitch", &trammel_standard_threads),
+  METRIC_FOR_INCH ("screw", "pitch", "thread-pitch"),
+  ANOTHER_SIZE ("screw", "pitch", "thread-pitch"),
   ANOTHER_UNIT ("screw", "pitch"),
   ONE_FOR_THE_OTHER ("rack", "module", "pitch"),
   ONE_FOR_THE_OTHER ("rack", "pitch", "module"),
   MISCOUNTED ("rack", "teeth"),
-  METRIC_FOR_INCH ("rack", "module", &trammel_standard_modules),
-  ANOTHER_SIZE ("rack", "module", &trammel_standard_modules),
+  METRIC_FOR_INCH ("rack", "module", "module"),
+  ANOTHER_SIZE ("rack", "module", "module"),
   ANOTHER_UNIT ("rack", "module"),
   ANOTHER_UNIT ("rack", "pitch"),
   ONE_FOR_THE_OTHER ("worm-rack", "module", "pitch"),
   ONE_FOR_THE_OTHER ("worm-rack", "pitch", "module"),
   USUAL ("worm-rack", "starts", 0.8, usual_starts),
-  METRIC_FOR_INCH ("worm-rack", "module", &trammel_standard_modules),
-  ANOTHER_SIZE ("worm-rack", "module", &trammel_standard_modules),
+  METRIC_FOR_INCH ("worm-rack", "module", "module"),
+  ANOTHER_SIZE ("worm-rack", "module", "module"),
   ANOTHER_UNIT ("worm-rack", "module"),
   ANOTHER_UNIT ("worm-rack", "pitch"),
   MISCOUNTED ("belt", "teeth"),
   USUAL ("belt", "teeth", 1.2, usual_pulleys),
-  METRIC_FOR_INCH ("belt", "pitch", &trammel_standard_belts),
-  ANOTHER_SIZE ("belt", "pitch", &trammel_standard_belts),
+  METRIC_FOR_INCH ("belt", "pitch", "belt-pitch"),
+  ANOTHER_SIZE ("belt", "pitch", "belt-pitch"),
   ANOTHER_UNIT ("belt", "pitch"),
   USUAL ("belt", "fall", 0.8, usual_falls),
   { "roller", multiple, 1.0, "diameter", NULL, { .factor = { 2, 1, 0 } }, N_ ("the radius was entered") },

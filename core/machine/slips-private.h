@@ -33,7 +33,7 @@ typedef struct
  * without source. */
 GArray *trammel_slips_of_part (const TrammelRecord *part);
 
-/* Standard sizes, sorted, in two systems of units. */
+/* Standard sizes, sorted, each once, in two systems of units. */
 typedef struct
 {
   double size;      /* mm */
@@ -48,11 +48,10 @@ typedef struct
   gsize n_inch;
 } TrammelStandardSizes;
 
-/* Thread pitches: ISO 261 and ISO 2904; Unified (ASME B1.1) and Acme (ASME B1.5) threads. Belt pitches: metric ones
- * (ISO 13050; 2 mm and 2.5 mm common practice), and ISO 5296. Modules: ISO 54, series 1; diametral pitches common
- * practice. */
-extern const TrammelStandardSizes trammel_standard_threads;
-extern const TrammelStandardSizes trammel_standard_belts;
-extern const TrammelStandardSizes trammel_standard_modules;
+/* Those of a table (machine/table.h): "thread-pitch", "belt-pitch" or "module". */
+const TrammelStandardSizes *trammel_standard_sizes (const char *table);
+
+/* Whether an exact size is one of inches: an inch is 127/5 mm, and no metric size has the prime 127 in it. */
+gboolean trammel_is_inch_size (TrammelExact mm);
 
 G_END_DECLS

@@ -221,6 +221,17 @@ trammel_table_row_value (const TrammelTable *table, const TrammelTableRow *row)
   return trammel_record_value (record, "value");
 }
 
+gboolean
+trammel_table_row_exact (const TrammelTable *table, const TrammelTableRow *row, TrammelExact *out)
+{
+  g_autoptr (TrammelRecord) record = NULL;
+
+  g_return_val_if_fail (table != NULL && row != NULL && out != NULL, FALSE);
+
+  record = record_of_value (table, row->value, NULL, NULL);
+  return record && trammel_record_exact (record, "value", out, NULL);
+}
+
 /* --- for people --- */
 
 const char *

@@ -53,6 +53,8 @@ char *trammel_table_check (const TrammelTable *table, const char *value, const T
 
 /* The value of @row, one of @table, as a number: in the base unit of the table's dimension. */
 double trammel_table_row_value (const TrammelTable *table, const TrammelTableRow *row);
+/* The same, exact; FALSE where that does not fit. */
+gboolean trammel_table_row_exact (const TrammelTable *table, const TrammelTableRow *row, TrammelExact *out);
 
 /* The name for people, translated where it is built in and has words in it. Borrowed. */
 const char *trammel_table_row_name (const TrammelTableRow *row);

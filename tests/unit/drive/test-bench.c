@@ -64,7 +64,7 @@ END_TEST
 
 /* The bar of test-screw.c, 10 mm thick and 1 m long, whirls at 126.398 rad/s; at 5 mm a turn that is 100.584 mm/s, and
  * 80 % of it limits. */
-#define WHIRLING "screw pitch=5 mm;starts=1;root=10 mm;length=1 m;fixity=supported-supported"
+#define WHIRLING "screw pitch=5 mm;starts=1;root=10 mm;length=1 m;fixity=supported-supported;modulus=206 GPa"
 
 START_TEST (a_screw_that_whirls)
 {
@@ -98,9 +98,23 @@ START_TEST (a_screw_that_buckles)
   ck_assert (!trammel_bench_may_buckle (light));
   g_autoptr (TrammelBench) heavy = bench_of ("", "", WHIRLING, "process=799 N");
   ck_assert (trammel_bench_may_buckle (heavy));
+  ck_assert_ptr_null (find_need (light, "output.yield"));
+  ck_assert_ptr_null (find_need (light, "output.modulus"));
+  ck_assert_str_eq (find_need (light, "output.density")->taken, "7850 kg/m³");
   g_autoptr (TrammelBench) two = bench_of ("", "", WHIRLING ";count=2", "process=799 N");
   ck_assert_double_eq (two->screw.push, 399.5);
   ck_assert (!trammel_bench_may_buckle (two));
+}
+END_TEST
+
+/* What was taken for a short screw of which nothing is said: Budynas & Nisbett, table A-5, and common practice. */
+START_TEST (a_screw_is_taken_for_steel)
+{
+  g_autoptr (TrammelBench) bench = bench_of ("", "", "screw pitch=2 mm;starts=1;root=10 mm;length=100 mm", "");
+  ck_assert (!bench->screw.slender);
+  ck_assert_str_eq (find_need (bench, "output.modulus")->taken, "207 GPa");
+  ck_assert_str_eq (find_need (bench, "output.yield")->taken, "210 MPa");
+  ck_assert_str_eq (find_need (bench, "output.density")->taken, "7850 kg/m³");
 }
 END_TEST
 
@@ -184,6 +198,7 @@ main (void)
   tcase_add_loop_test (bench, what_limits_the_speed, 0, G_N_ELEMENTS (speeds));
   tcase_add_test (bench, a_screw_that_whirls);
   tcase_add_test (bench, a_screw_that_buckles);
+  tcase_add_test (bench, a_screw_is_taken_for_steel);
   tcase_add_test (bench, a_screw_told_by_its_efficiency);
   tcase_add_test (bench, steps_under_load);
   tcase_add_test (bench, belts_told_in_different_ways);

@@ -292,9 +292,9 @@ START_TEST (standard_sizes_are_sorted_and_read_as_they_say)
   {
     const TrammelStandardSizes *sizes;
     TrammelDimension dimension;
-  } all[] = { { &trammel_standard_threads, TRAMMEL_DIMENSION_PITCH },
-              { &trammel_standard_belts, TRAMMEL_DIMENSION_LENGTH },
-              { &trammel_standard_modules, TRAMMEL_DIMENSION_MODULE } };
+  } all[] = { { trammel_standard_sizes ("thread-pitch"), TRAMMEL_DIMENSION_PITCH },
+              { trammel_standard_sizes ("belt-pitch"), TRAMMEL_DIMENSION_LENGTH },
+              { trammel_standard_sizes ("module"), TRAMMEL_DIMENSION_MODULE } };
 
   for (gsize i = 0; i < G_N_ELEMENTS (all); i++)
     for (int inch = 0; inch <= 1; inch++)
@@ -312,6 +312,36 @@ START_TEST (standard_sizes_are_sorted_and_read_as_they_say)
 }
 END_TEST
 
+/* MXL, XXL, XL, L, H, XH and XXH are 0.08, 1/8, 0.2, 3/8, 1/2, 7/8 and 5/4 in (ISO 5296; from memory). */
+START_TEST (belts_of_inches_are_told_from_others)
+{
+  static const double inch[] = { 0.08 * 25.4, 3.175, 5.08, 9.525, 12.7, 22.225, 31.75 };
+  static const double metric[] = { 2, 2.5, 3, 5, 8, 10, 14, 20 };
+  const TrammelStandardSizes *belts = trammel_standard_sizes ("belt-pitch");
+  ck_assert_uint_eq (belts->n_inch, G_N_ELEMENTS (inch));
+  for (gsize i = 0; i < G_N_ELEMENTS (inch); i++)
+    ck_assert_double_eq_tol (belts->inch[i].size, inch[i], 1e-12);
+  ck_assert_uint_eq (belts->n_metric, G_N_ELEMENTS (metric));
+  for (gsize i = 0; i < G_N_ELEMENTS (metric); i++)
+    ck_assert_double_eq_tol (belts->metric[i].size, metric[i], 1e-12);
+}
+END_TEST
+
+static const struct
+{
+  TrammelExact mm;
+  gboolean inch;
+} systems[] = {
+  { { 127, 5, 0 }, TRUE },   { { 127, 100, 0 }, TRUE }, /* 20 tpi */
+  { { 127, 160, 0 }, TRUE }, { { 5, 4, 0 }, FALSE },    { { 2, 1, 0 }, FALSE }, { { 0, 1, 0 }, FALSE },
+};
+
+START_TEST (an_inch_has_its_prime)
+{
+  ck_assert_int_eq (trammel_is_inch_size (systems[_i].mm), systems[_i].inch);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -326,6 +356,8 @@ main (void)
   tcase_add_test (tests, put_right_keeps_what_the_machine_adds);
   tcase_add_test (tests, put_right_wants_a_time);
   tcase_add_test (tests, standard_sizes_are_sorted_and_read_as_they_say);
+  tcase_add_test (tests, belts_of_inches_are_told_from_others);
+  tcase_add_loop_test (tests, an_inch_has_its_prime, 0, G_N_ELEMENTS (systems));
   suite_add_tcase (suite, tests);
   SRunner *runner = srunner_create (suite);
   srunner_run_all (runner, CK_ENV);

@@ -2,6 +2,7 @@
 #include "base/error.h"
 #include "drive/motor.h"
 #include "drive/output.h"
+#include "drive/slender.h"
 #include "drive/stage.h"
 #include "machine/table.h"
 
@@ -307,6 +308,15 @@ START_TEST (fields_name_tables_that_fill_them)
 }
 END_TEST
 
+/* What is taken where nothing is said is what the tables offer. */
+START_TEST (steel_is_the_same_everywhere)
+{
+  const TrammelTable *modulus = trammel_table_find ("modulus"), *density = trammel_table_find ("density");
+  ck_assert_double_eq (trammel_table_row_value (modulus, row_of ("modulus", "steel, carbon")), TRAMMEL_STEEL_MODULUS);
+  ck_assert_double_eq (trammel_table_row_value (density, row_of ("density", "steel, carbon")), TRAMMEL_STEEL_DENSITY);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -315,6 +325,7 @@ main (void)
   tcase_add_test (tests, every_line_of_every_file_is_a_row);
   tcase_add_test (tests, every_row_can_be_used_and_says_where_it_is_from);
   tcase_add_test (tests, words_can_be_translated);
+  tcase_add_test (tests, steel_is_the_same_everywhere);
   tcase_add_loop_test (tests, values_of_the_standards, 0, G_N_ELEMENTS (known));
   tcase_add_test (tests, names_and_values_agree);
   tcase_add_test (tests, marks_are_shown);
