@@ -8,14 +8,6 @@
 #define COVERAGE 0.95
 #define SIGNIFICANCE 0.05
 
-/* y = level + slope (day − center), y being value/last − 1 or the value */
-typedef struct
-{
-  double center, level, slope;
-  double level_u, slope_u;
-  double factor; /* half-width of a 95 % interval in units of u */
-} Line;
-
 /* A check as the line is fitted to it. */
 typedef struct
 {
@@ -96,7 +88,7 @@ points_of (const TrammelDriftSeries *series, gboolean relative, gboolean weighte
 
 /* Two passes, so that days since 1970 lose no figures. */
 static gboolean
-fit_line (const Point *points, guint n, Line *line, double *square)
+fit_line (const Point *points, guint n, TrammelDriftLine *line, double *square)
 {
   double weights = 0, days = 0, values = 0, days_square = 0, product = 0;
 
@@ -106,7 +98,7 @@ fit_line (const Point *points, guint n, Line *line, double *square)
       days += points[i].weight * points[i].day;
       values += points[i].weight * points[i].y;
     }
-  *line = (Line){ .center = days / weights, .level = values / weights, .level_u = 1 / sqrt (weights) };
+  *line = (TrammelDriftLine){ .center = days / weights, .level = values / weights, .level_u = 1 / sqrt (weights) };
   for (guint i = 0; i < n; i++)
     {
       const double day = points[i].day - line->center;
@@ -130,7 +122,7 @@ fit_line (const Point *points, guint n, Line *line, double *square)
 
 /* How far the checks scatter decides u and the width of intervals. */
 static void
-widen (TrammelDriftSeries *series, gboolean weighted, double square, Line *line)
+widen (TrammelDriftSeries *series, gboolean weighted, double square, TrammelDriftLine *line)
 {
   const double freedom = series->checks->len - 2.0;
   const double tail = (1 - COVERAGE) / 2;
@@ -148,7 +140,7 @@ widen (TrammelDriftSeries *series, gboolean weighted, double square, Line *line)
 }
 
 static gboolean
-find_trend (TrammelDriftSeries *series, gboolean relative, Line *line)
+find_trend (TrammelDriftSeries *series, gboolean relative, TrammelDriftLine *line)
 {
   const gboolean weighted = all_have_u (series);
   const guint n = series->checks->len;
@@ -170,7 +162,7 @@ find_trend (TrammelDriftSeries *series, gboolean relative, Line *line)
 
 /* How far from 0 the line may be at @day, with 95 %. */
 static double
-farthest (const Line *line, double day)
+farthest (const TrammelDriftLine *line, double day)
 {
   const double away = day - line->center;
 
@@ -179,7 +171,7 @@ farthest (const Line *line, double day)
 
 /* The bound is convex, so that it is left for good once it is left. */
 static void
-find_due (TrammelDriftSeries *series, const Line *line)
+find_due (TrammelDriftSeries *series, const TrammelDriftLine *line)
 {
   const double last = check_at (series, series->checks->len - 1)->day;
   double inside = last, outside = last + TRAMMEL_DRIFT_HORIZON;
@@ -206,12 +198,26 @@ find_due (TrammelDriftSeries *series, const Line *line)
 void
 trammel_drift_series_work_out (TrammelDriftSeries *series, gboolean relative)
 {
-  Line line;
-
   g_return_if_fail (series != NULL);
 
+  series->is_relative = relative;
   draw_chart (series);
-  series->has_trend = find_trend (series, relative, &line);
+  series->has_trend = find_trend (series, relative, &series->line);
   if (series->has_trend && !isnan (series->tolerance))
-    find_due (series, &line);
+    find_due (series, &series->line);
+}
+
+gboolean
+trammel_drift_series_trend_at (const TrammelDriftSeries *series, double day, double *value, double *half_width)
+{
+  g_return_val_if_fail (series != NULL && value != NULL && half_width != NULL, FALSE);
+
+  if (!series->has_trend)
+    return FALSE;
+  const TrammelDriftLine *line = &series->line;
+  const double last = series->is_relative ? check_at (series, series->checks->len - 1)->value : 1;
+  const double away = day - line->center, y = line->level + line->slope * away;
+  *value = (series->is_relative ? 1 + y : y) * last;
+  *half_width = fabs (last) * line->factor * hypot (line->level_u, line->slope_u * away);
+  return TRUE;
 }

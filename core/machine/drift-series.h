@@ -21,6 +21,14 @@ typedef struct
   gboolean is_outside, is_jump;
 } TrammelDriftCheck;
 
+/* y = level + slope (day − center), y being value/last − 1 or the value. */
+typedef struct
+{
+  double center, level, slope;
+  double level_u, slope_u;
+  double factor; /* half-width of a 95 % interval in units of u */
+} TrammelDriftLine;
+
 /**
  * TrammelDriftSeries:
  *
@@ -35,11 +43,13 @@ typedef struct
  */
 typedef struct
 {
-  GArray *checks;     /* of TrammelDriftCheck, in the order of time */
-  gsize n_set_aside;  /* earlier ones, from before the series begins */
+  GArray *checks;    /* of TrammelDriftCheck, in the order of time */
+  gsize n_set_aside; /* earlier ones, from before the series begins */
+  gboolean is_relative;
   gboolean has_chart; /* at least 2 checks */
   TrammelControlChart chart;
   gboolean has_trend; /* at least 2 checks on different days */
+  TrammelDriftLine line;
   double slope, slope_u, slope_low, slope_high;
   double birge;            /* on u of the slope; 1: none */
   gboolean is_significant; /* the interval excludes 0 */
@@ -52,5 +62,10 @@ void trammel_drift_series_init (TrammelDriftSeries *series, double tolerance);
 void trammel_drift_series_clear (TrammelDriftSeries *series);
 /* Chart, trend and next check of the checks that are in it; @relative: of values that are not 0. */
 void trammel_drift_series_work_out (TrammelDriftSeries *series, gboolean relative);
+
+/* The value that the trend has at @day, and the half-width of its 95 % interval, in the unit of the values. FALSE:
+ * there is no trend. */
+gboolean trammel_drift_series_trend_at (const TrammelDriftSeries *series, double day, double *value,
+                                        double *half_width);
 
 G_END_DECLS

@@ -86,6 +86,10 @@ START_TEST (lash_of_two_checks)
   const double d = lash->due - (FIRST_DAY + 100);
   ck_assert_double_gt (d, 0);
   ck_assert_double_eq_tol (0.05 + d * 1e-4 + Z_975 * hypot ((1 + d / 100) * 0.004, d / 100 * 0.003), 0.1, 1e-7);
+  double value, half_width;
+  ck_assert (trammel_drift_series_trend_at (lash, FIRST_DAY + 200, &value, &half_width));
+  ck_assert_double_eq_tol (value, 0.06, 1e-12);
+  ck_assert_double_eq_tol (half_width, Z_975 * hypot (0.008, 0.003), 1e-12);
 
   g_autoptr (TrammelDrift) without = drift_of (entries, 3, NAN);
   ck_assert (isnan (without->series[TRAMMEL_DRIFT_LASH].due));
@@ -95,6 +99,22 @@ START_TEST (lash_of_two_checks)
   ck_assert (strict->series[TRAMMEL_DRIFT_LASH].is_due_at_once);
   g_autoptr (TrammelDrift) enough = drift_of (entries, 3, 0.058);
   ck_assert (!enough->series[TRAMMEL_DRIFT_LASH].is_due_at_once);
+}
+END_TEST
+
+/* In relative terms, but told in counts: through both, and so 80.04 halfway, known to 0.008/√2 there. */
+START_TEST (the_trend_of_counts)
+{
+  static const Entry entries[]
+      = { { 0, "\"after\":80,\"after_u\":0.008", NULL }, { 100, "\"after\":80.08,\"after_u\":0.008", NULL } };
+  g_autoptr (TrammelDrift) drift = drift_of (entries, 2, NAN);
+  double value, half_width;
+
+  ck_assert (drift->series[TRAMMEL_DRIFT_COUNTS].is_relative && !drift->series[TRAMMEL_DRIFT_LASH].is_relative);
+  ck_assert (trammel_drift_series_trend_at (&drift->series[TRAMMEL_DRIFT_COUNTS], FIRST_DAY + 50, &value, &half_width));
+  ck_assert_double_eq_tol (value, 80.04, 1e-9);
+  ck_assert_double_eq_tol (half_width, Z_975 * 0.008 / sqrt (2), 1e-9);
+  ck_assert (!trammel_drift_series_trend_at (&drift->series[TRAMMEL_DRIFT_LASH], FIRST_DAY, &value, &half_width));
 }
 END_TEST
 
@@ -311,6 +331,7 @@ main (void)
   Suite *suite = suite_create ("drift");
   TCase *tests = tcase_create ("drift");
   tcase_add_test (tests, lash_of_two_checks);
+  tcase_add_test (tests, the_trend_of_counts);
   tcase_add_test (tests, a_weighted_line);
   tcase_add_test (tests, homing);
   tcase_add_test (tests, homing_that_never_scatters);
