@@ -126,6 +126,7 @@ put_inertia (JsonText *json, const TrammelBench *bench)
   json_text_number (json, "load", duty->inertia_load);
   json_text_number (json, "parts", duty->inertia_parts);
   json_text_number (json, "total", duty->inertia);
+  json_text_flag (json, "partial", duty->inertia_partial);
   json_text_open (json, "rotors", '[');
   for (guint i = 0; i < duty->rotors->len; i++)
     {

@@ -117,8 +117,9 @@ trammel_sentences_holds (const TrammelAxis *axis, const TrammelBench *bench, con
   g_autofree char *holds = trammel_sentences_force (bench, duty->force_holds, unit);
   g_autofree char *speed = trammel_sentences_speed (bench, duty->speed, unit);
   g_autofree char *needs = trammel_sentences_force (bench, duty->force_run, unit);
-  if (isnan (duty->force_run))
-    return g_strdup_printf (_ ("%c holds %s before it slips."), letter, holds);
+  if (isnan (duty->force_run) || duty->force_run == 0)
+    return g_strdup_printf (_ ("%c holds %s before it slips; enter its drag, and what the carriage needs is told."),
+                            letter, holds);
   if (duty->force_run > duty->force_holds)
     return g_strdup_printf (_ ("%c slips: the carriage needs %s, and it holds only %s."), letter, needs, holds);
   if (isnan (duty->speed))
@@ -229,6 +230,8 @@ trammel_sentences_inertia (const TrammelBench *bench)
 
   g_autofree char *all = trammel_sentences_inertia_value (duty->inertia);
   g_autofree char *load = percent (duty->inertia_load / duty->inertia);
+  if (duty->inertia_partial)
+    return g_strdup_printf (_ ("The motor has more than %s to speed up: of what turns, not all is known."), all);
   return g_strdup_printf (_ ("The motor has %s to speed up; %s of it is the load."), all, load);
 }
 

@@ -43,9 +43,11 @@ add_tab (GtkBox *tabs, const char *name, const char *title, const char *meaning)
 }
 
 static GtkWidget *
-empty_slot (void)
+empty_slot (const char *title)
 {
-  GtkWidget *scroll = gtk_scrolled_window_new ();
+  GtkWidget *scroll = g_object_new (GTK_TYPE_SCROLLED_WINDOW, "accessible-role", GTK_ACCESSIBLE_ROLE_TAB_PANEL, NULL);
+
+  gtk_accessible_update_property (GTK_ACCESSIBLE (scroll), GTK_ACCESSIBLE_PROPERTY_LABEL, title, -1);
 
   gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (scroll), TRUE);
   gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (scroll), 480);
@@ -79,7 +81,7 @@ trammel_bench_tabs_fill (GtkStack *stack, GtkBox *tabs, TrammelSession *session)
   add_tab (tabs, "parts", _ ("Parts"), _ ("Motor, stages and output, in the order the motion flows"));
   for (gsize i = 0; i < G_N_ELEMENTS (panels); i++)
     {
-      gtk_stack_add_named (stack, empty_slot (), panels[i].name);
+      gtk_stack_add_named (stack, empty_slot (_ (panels[i].title)), panels[i].name);
       add_tab (tabs, panels[i].name, _ (panels[i].title), _ (panels[i].meaning));
     }
   g_signal_connect_object (stack, "notify::visible-child-name", G_CALLBACK (fill_visible_slot), session, 0);

@@ -425,20 +425,22 @@ add_plate_editor (TrammelFinderPanel *self, const char *key)
 }
 
 static void
+target_changed (TrammelFinderPanel *self)
+{
+  if (!self->session)
+    return;
+  show_trouble (self, NULL, NULL);
+  show_target (self);
+}
+
+static void
 wanted_changed (TrammelFinderPanel *self)
 {
   static const char *const examples[] = { "25/3", "80", "0.0125" };
   guint chosen = gtk_drop_down_get_selected (self->wanted);
   gtk_entry_set_placeholder_text (GTK_ENTRY (self->target_entry), chosen < 3 ? examples[chosen] : NULL);
   if (self->session)
-    show_target (self);
-}
-
-static void
-target_changed (TrammelFinderPanel *self)
-{
-  if (self->session)
-    show_target (self);
+    target_changed (self);
 }
 
 /* A table counts in degrees. */
@@ -553,6 +555,7 @@ trammel_finder_panel_init (TrammelFinderPanel *self)
   self->pitch = add_plate_editor (self, "pitch");
   self->half = add_plate_editor (self, "half");
   gtk_editable_set_text (self->tolerance_entry, percent);
+  wanted_changed (self);
   self->saved_bin = trammel_gear_bin_load (&error);
   if (self->saved_bin)
     gtk_editable_set_text (self->gears, self->saved_bin);

@@ -6,20 +6,26 @@
 
 #include "draw/duty-sentences.h"
 #include "drive/load.h"
+#include "drive/motor.h"
+#include "window/field-editor.h"
 #include "window/meter-rows.h"
 #include "window/record-editor.h"
 #include "window/sentence-lines.h"
+
+/* Any of them tells how strong the motor is. They are also among its parts. */
+static const char *const motor_keys[] = { "torque", "holding_torque", "torque_points" };
 
 struct _TrammelLoadPanel
 {
   TrammelAxisPanel parent_instance;
 
   GtkWidget *root;
-  GtkBox *editor_place;
+  GtkBox *editor_place, *motor_place;
   GtkBox *sentences, *details, *cautions, *missing, *taken;
   GtkWidget *missing_part, *taken_part;
   GtkGrid *meters;
   GtkWidget *editor;
+  GtkWidget *motor[G_N_ELEMENTS (motor_keys)];
 };
 
 G_DEFINE_FINAL_TYPE (TrammelLoadPanel, trammel_load_panel, TRAMMEL_TYPE_AXIS_PANEL)
@@ -55,6 +61,42 @@ show_load (TrammelLoadPanel *self, const TrammelAxis *axis)
 }
 
 static void
+motor_edited (GtkWidget *editor, const TrammelRecord *motor, TrammelLoadPanel *self)
+{
+  TrammelSession *session = trammel_axis_panel_session (TRAMMEL_AXIS_PANEL (self));
+  const TrammelMachine *machine = trammel_session_machine (session);
+  const int i = trammel_session_selected_axis (session);
+  if (i < 0)
+    return;
+
+  const TrammelTrain *train = trammel_axis_train (trammel_machine_axis (machine, (gsize)i));
+  g_autoptr (TrammelTrain) changed = trammel_train_with_motor (train, motor);
+  trammel_session_edit (session, trammel_machine_with_train (machine, (gsize)i, changed), _ ("change the motor"),
+                        "motor");
+}
+
+static void
+add_motor_editors (TrammelLoadPanel *self)
+{
+  g_autoptr (GtkSizeGroup) labels = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
+  for (gsize i = 0; i < G_N_ELEMENTS (motor_keys); i++)
+    {
+      const TrammelField *field = trammel_record_kind_field (trammel_motor_kind ("stepper"), motor_keys[i]);
+      self->motor[i] = trammel_field_editor_new (field, labels);
+      g_signal_connect (self->motor[i], "edited", G_CALLBACK (motor_edited), self);
+      gtk_box_append (self->motor_place, self->motor[i]);
+    }
+}
+
+static void
+show_motor (TrammelLoadPanel *self, const TrammelAxis *axis)
+{
+  const TrammelRecord *motor = trammel_train_motor (trammel_axis_train (axis));
+  for (gsize i = 0; i < G_N_ELEMENTS (motor_keys); i++)
+    trammel_field_editor_show (TRAMMEL_FIELD_EDITOR (self->motor[i]), motor, NULL);
+}
+
+static void
 add_torque (GArray *meters, const char *name, double torque, double available)
 {
   if (isnan (torque) || isnan (available))
@@ -82,6 +124,17 @@ show_meters (TrammelLoadPanel *self, const TrammelBench *bench)
   trammel_meter_rows_show (self->meters, meters, TRUE);
 }
 
+/* What has to be entered first for a verdict. */
+static const char *
+what_is_wanted (const TrammelBench *bench)
+{
+  if (!isnan (bench->duty->torque_available))
+    return _ ("Enter the screw’s major diameter or its efficiency, under Parts, and it is told whether the motor can.");
+  if (isnan (bench->duty->force_run))
+    return _ ("Enter what the axis has to move, and what its motor has, and it is told whether it can.");
+  return _ ("Enter the motor’s torque or its holding torque, and it is told whether it can.");
+}
+
 /* The verdict above the bars, what it comes from below them. */
 static void
 show_sentences (TrammelLoadPanel *self, const TrammelAxis *axis, const TrammelBench *bench)
@@ -92,8 +145,7 @@ show_sentences (TrammelLoadPanel *self, const TrammelAxis *axis, const TrammelBe
   if (bench)
     {
       char *holds = trammel_sentences_holds (axis, bench, unit);
-      g_ptr_array_add (
-          sentences, holds ? holds : g_strdup (_ ("Enter what the motor turns with, and what the axis has to move.")));
+      g_ptr_array_add (sentences, holds ? holds : g_strdup (what_is_wanted (bench)));
       g_ptr_array_add (details, trammel_sentences_margin (bench));
       if (isnan (bench->duty->torque_available))
         g_ptr_array_add (details, trammel_sentences_torques (bench));
@@ -137,6 +189,7 @@ trammel_load_panel_show (TrammelAxisPanel *panel, const TrammelAxis *axis, const
       = bench ? trammel_sentences_cautions (axis, bench) : g_ptr_array_new_with_free_func (g_free);
 
   show_load (self, axis);
+  show_motor (self, axis);
   show_sentences (self, axis, bench);
   show_meters (self, bench);
   trammel_sentence_lines_show (self->cautions, cautions, "caution");
@@ -147,7 +200,10 @@ trammel_load_panel_show (TrammelAxisPanel *panel, const TrammelAxis *axis, const
 static void
 trammel_load_panel_leave (TrammelAxisPanel *panel)
 {
-  trammel_record_editor_restore (TRAMMEL_RECORD_EDITOR (TRAMMEL_LOAD_PANEL (panel)->editor));
+  TrammelLoadPanel *self = TRAMMEL_LOAD_PANEL (panel);
+  trammel_record_editor_restore (TRAMMEL_RECORD_EDITOR (self->editor));
+  for (gsize i = 0; i < G_N_ELEMENTS (motor_keys); i++)
+    trammel_field_editor_restore (TRAMMEL_FIELD_EDITOR (self->motor[i]));
 }
 
 static void
@@ -169,6 +225,7 @@ trammel_load_panel_class_init (TrammelLoadPanelClass *klass)
   gtk_widget_class_set_template_from_resource (widget_class, "/org/trammel_bench/Trammel/load-panel.ui");
   gtk_widget_class_bind_template_child (widget_class, TrammelLoadPanel, root);
   gtk_widget_class_bind_template_child (widget_class, TrammelLoadPanel, editor_place);
+  gtk_widget_class_bind_template_child (widget_class, TrammelLoadPanel, motor_place);
   gtk_widget_class_bind_template_child (widget_class, TrammelLoadPanel, sentences);
   gtk_widget_class_bind_template_child (widget_class, TrammelLoadPanel, details);
   gtk_widget_class_bind_template_child (widget_class, TrammelLoadPanel, cautions);
@@ -186,6 +243,7 @@ trammel_load_panel_init (TrammelLoadPanel *self)
   self->editor = trammel_record_editor_new ();
   gtk_box_append (self->editor_place, self->editor);
   g_signal_connect (self->editor, "edited", G_CALLBACK (load_edited), self);
+  add_motor_editors (self);
 }
 
 GtkWidget *

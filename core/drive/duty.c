@@ -90,7 +90,11 @@ find_chain (const TrammelTrain *train, const TrammelFacts *facts, TrammelDuty *d
     chain->radians_per_travel[i] = radians_per_travel (facts, &facts->shafts[i]);
   chain->travel_per_radian = 1 / chain->radians_per_travel[chain->n_stages];
 
-  duty->rotors = trammel_train_rotors (train, facts, duty->needs);
+  g_autoptr (GPtrArray) of_rotors = trammel_needs_new ();
+  duty->rotors = trammel_train_rotors (train, facts, of_rotors);
+  for (guint i = 0; i < of_rotors->len; i++)
+    duty->inertia_partial |= ((const TrammelNeed *)of_rotors->pdata[i])->taken == NULL;
+  trammel_needs_add_all (duty->needs, of_rotors);
   for (guint i = 0; i < duty->rotors->len; i++)
     {
       const TrammelRotor *rotor = &g_array_index (duty->rotors, TrammelRotor, i);

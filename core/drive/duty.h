@@ -58,10 +58,11 @@ typedef struct
   double efficiency_back; /* carriage to motor; ≤ 0: it cannot be driven from the carriage */
 
   /* As the motor's shaft feels it, kg·m². Parts that are not known are left out; see needs. */
-  double inertia_load;  /* mass × (travel per radian)² */
-  double inertia_parts; /* all that turns, the rotor too */
-  double inertia;       /* both; NaN when the load's is */
-  GArray *rotors;       /* of TrammelRotor */
+  double inertia_load;      /* mass × (travel per radian)² */
+  double inertia_parts;     /* all that turns, the rotor too */
+  double inertia;           /* both; NaN when the load's is */
+  gboolean inertia_partial; /* something that turns is left out */
+  GArray *rotors;           /* of TrammelRotor */
 
   TrammelPowerLoss power_loss;
   gsize locked_by; /* LOCKED: stage, or n_stages for the output */

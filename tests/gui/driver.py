@@ -128,10 +128,17 @@ class Window:
 
     # What is there
 
-    def find(self, matches, seconds=20, roles=None):
-        """The first control whose name fits; @matches is that name, or asks of a name whether it fits."""
+    def within(self, inside):
+        """All there is in what has the name @inside; None: in the window."""
+        places = [n for n in nodes(self.root) if plain(n.name) == inside] if inside else [self.root]
+        for place in places:
+            yield from nodes(place)
+
+    def find(self, matches, seconds=20, roles=None, inside=None):
+        """The first control whose name fits; @matches is that name, or asks of a name whether it fits. @inside: within
+        what has that name (a card, say, or the page of a tab), which matters where there are several."""
         fits = matches if callable(matches) else lambda name: plain(name) == matches
-        return wait_for(lambda: next((n for n in nodes(self.root)
+        return wait_for(lambda: next((n for n in self.within(inside)
                                       if (not roles or n.getRoleName() in roles) and fits(n.name or "")), None), seconds)
 
     def says(self, text, seconds=20):
@@ -152,8 +159,8 @@ class Window:
 
     # What can be done
 
-    def press(self, matches, seconds=20):
-        node = self.find(matches, seconds, BUTTONS)
+    def press(self, matches, seconds=20, inside=None):
+        node = self.find(matches, seconds, BUTTONS, inside)
         if node is None:
             return False
         self.press_node(node)
@@ -187,15 +194,7 @@ class Window:
         time.sleep(0.3)
 
     def entry(self, matches, inside=None, seconds=20):
-        """The entry of that name; @inside: within what has that name (a card, say), which matters where there are
-        several."""
-        fits = matches if callable(matches) else lambda name: plain(name) == matches
-
-        def look():
-            places = [n for n in nodes(self.root) if plain(n.name) == inside] if inside else [self.root]
-            return next((n for place in places for n in nodes(place)
-                         if n.getRoleName() in ("text", "entry") and fits(n.name or "")), None)
-        return wait_for(look, seconds)
+        return self.find(matches, seconds, ("text", "entry"), inside)
 
     def enter(self, matches, text, inside=None):
         """Puts @text in place of what the entry holds, and confirms it."""

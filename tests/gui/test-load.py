@@ -11,7 +11,7 @@ AXIS = {"letter": "X", "kind": "linear", "travel": "100 mm",
         "output": {"type": "screw", "pitch": "2 mm", "starts": 4, "hand": "right", "turning": "screw", "count": 1,
                    "efficiency": 0.5, "lash": "0.25 mm"},
         "counts_per_unit": None}
-MACHINE = {"format": "trammel-machine", "version": 1, "name": "Load", "note": "", "display_unit": "mm", "axes": [AXIS],
+MACHINE = {"format": "trammel-machine", "version": 1, "name": "Rig", "note": "", "display_unit": "mm", "axes": [AXIS],
            "instruments": [], "stated": {}, "readings": [], "log": []}
 
 
@@ -23,6 +23,10 @@ def enter_a_load():
     machine = write(WORK / "load.trammel", MACHINE)
     window = Window(machine)
     check(window.press("Load"), "there is a panel of the load")
+    check(window.enter("Torque", "0.5 N·m", inside="Load"), "the motor's torque can be changed here")
+    check(window.says("X holds 196 N before it slips; enter its drag"), "what it holds then is told at once")
+    window.keys("ctrl+z")
+    check(window.says("X holds 157 N before it slips"), "undone")
     check(window.enter("Moving mass", "2 kg") and window.enter("Drag", "3 N"), "what is moved can be typed")
     check(window.says("X holds 157 N before it slips; the carriage needs 3 N."), "whether the motor can is told")
     window.keys("ctrl+s")
