@@ -13,7 +13,7 @@ cli_gather_readings (const TrammelMachine *machine, const char *csv_path, gboole
 
   if (!csv_path)
     return trammel_readings_ref (own);
-  of_file = trammel_readings_csv_load (csv_path, error);
+  of_file = trammel_readings_csv_load (csv_path, machine, error);
   if (!of_file)
     return NULL;
   if (only || trammel_readings_length (own) == 0)

@@ -6,11 +6,27 @@
 #include "machine/readings-csv.h"
 #include "window/file-chooser.h"
 
-static void
-read_in_thread (GTask *task, gpointer window, gpointer path, GCancellable *cancellable)
+/* What the thread works on. */
+typedef struct
 {
+  char *path;
+  TrammelMachine *machine;
+} Import;
+
+static void
+import_free (Import *import)
+{
+  g_free (import->path);
+  trammel_machine_unref (import->machine);
+  g_free (import);
+}
+
+static void
+read_in_thread (GTask *task, gpointer window, gpointer data, GCancellable *cancellable)
+{
+  const Import *import = data;
   GError *error = NULL;
-  TrammelReadings *readings = trammel_readings_csv_load (path, &error);
+  TrammelReadings *readings = trammel_readings_csv_load (import->path, import->machine, &error);
   if (readings)
     g_task_return_pointer (task, readings, (GDestroyNotify)trammel_readings_unref);
   else
@@ -58,7 +74,7 @@ readings_read (GObject *source, GAsyncResult *result, gpointer data)
   if (gtk_widget_in_destruction (GTK_WIDGET (window)) || !trammel_window_session (window))
     return;
   if (readings)
-    add_readings (window, readings, g_task_get_task_data (G_TASK (result)));
+    add_readings (window, readings, ((const Import *)g_task_get_task_data (G_TASK (result)))->path);
   else
     trammel_notices_show (trammel_window_notices (window), "import", TRAMMEL_NOTICE_TROUBLE, error->message, NULL, 0);
 }
@@ -77,7 +93,9 @@ trammel_readings_import (TrammelWindow *window, GFile *file)
     }
   g_autoptr (GTask) task = g_task_new (window, NULL, readings_read, NULL);
   g_task_set_source_tag (task, trammel_readings_import);
-  g_task_set_task_data (task, path, g_free);
+  Import *import = g_new (Import, 1);
+  *import = (Import){ path, trammel_machine_ref (trammel_session_machine (trammel_window_session (window))) };
+  g_task_set_task_data (task, import, (GDestroyNotify)import_free);
   g_task_run_in_thread (task, read_in_thread);
 }
 

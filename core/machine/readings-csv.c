@@ -33,14 +33,42 @@ typedef struct
   TrammelDirection direction;
 } KnownDirection;
 
+/* What an amount along an axis is measured in. */
+typedef enum
+{
+  MEASURE_NOT_KNOWN, /* there is no machine to tell whether the axis turns */
+  MEASURE_LENGTH,
+  MEASURE_ANGLE,
+  MEASURE_NONE, /* the machine has no such axis */
+} Measure;
+
 typedef struct
 {
   TrammelCsvReader csv;
   TrammelTextCache cache;
+  const TrammelMachine *machine; /* nullable */
+  Measure measures['Z' - 'A' + 1];
+  Measure measure; /* of this line */
   KnownDirection directions[KNOWN_DIRECTIONS];
   gsize next_direction;
   double factor; /* mm (degrees) per unit of a number without unit, on this line */
 } Reader;
+
+/* X, Y and Z never turn; of the others the machine tells. */
+static void
+take_machine (Reader *reader, const TrammelMachine *machine)
+{
+  reader->machine = machine;
+  for (char letter = 'A'; letter <= 'Z'; letter++)
+    reader->measures[letter - 'A'] = machine ? MEASURE_NONE : letter >= 'X' ? MEASURE_LENGTH : MEASURE_NOT_KNOWN;
+  for (gsize i = 0; machine && i < trammel_machine_n_axes (machine); i++)
+    {
+      const TrammelAxis *axis = trammel_machine_axis (machine, i);
+
+      reader->measures[trammel_axis_letter (axis) - 'A']
+          = trammel_axis_kind (axis) == TRAMMEL_AXIS_ROTARY ? MEASURE_ANGLE : MEASURE_LENGTH;
+    }
+}
 
 static gboolean
 field_is (const TrammelCsvField *field, const char *text)
@@ -77,30 +105,6 @@ read_as_typed (Reader *reader, TrammelColumn column, TrammelReading *reading, GE
 }
 
 static gboolean
-read_unit (Reader *reader, GError **error)
-{
-  const TrammelCsvField *field = trammel_csv_reader_field (&reader->csv, UNIT);
-  g_autofree char *symbol = NULL;
-  const TrammelUnit *unit;
-
-  reader->factor = 1;
-  if (field->length == 0 || field_is (field, "mm") || field_is (field, "deg"))
-    return TRUE;
-  symbol = g_strndup (field->text, field->length);
-  unit = trammel_unit_find (TRAMMEL_DIMENSION_LENGTH, symbol);
-  if (unit)
-    {
-      reader->factor = trammel_unit_factor (unit);
-      return TRUE;
-    }
-  unit = trammel_unit_find (TRAMMEL_DIMENSION_ANGLE, symbol);
-  if (!unit)
-    return trammel_csv_reader_refuse_field (&reader->csv, UNIT, _ ("a unit such as mm, in or deg"), error);
-  reader->factor = trammel_unit_factor (unit) * 180 / G_PI;
-  return TRUE;
-}
-
-static gboolean
 read_kind (Reader *reader, TrammelReading *reading, GError **error)
 {
   const TrammelCsvField *field = trammel_csv_reader_field (&reader->csv, TRAMMEL_COLUMN_KIND);
@@ -130,6 +134,41 @@ remember_direction (Reader *reader, const TrammelCsvField *field, const TrammelD
   reader->next_direction = (reader->next_direction + 1) % KNOWN_DIRECTIONS;
 }
 
+static Measure
+measure_along (const Reader *reader, const TrammelDirection *along)
+{
+  return trammel_direction_is_single (along) ? reader->measures[along->axes[0] - 'A'] : MEASURE_LENGTH;
+}
+
+/* "X, Y, Z, E". (transfer full) */
+static char *
+axes_of (const TrammelMachine *machine)
+{
+  GString *letters = g_string_new (NULL);
+
+  for (gsize i = 0; i < trammel_machine_n_axes (machine); i++)
+    g_string_append_printf (letters, "%s%c", i == 0 ? "" : ", ",
+                            trammel_axis_letter (trammel_machine_axis (machine, i)));
+  return g_string_free (letters, FALSE);
+}
+
+static gboolean
+check_axes (const Reader *reader, const TrammelDirection *along, GError **error)
+{
+  g_autofree char *letters = NULL;
+  g_autofree char *wanted = NULL;
+  gboolean known = TRUE;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (along->axes) && along->axes[i] != '\0'; i++)
+    known = known && reader->measures[along->axes[i] - 'A'] != MEASURE_NONE;
+  if (known)
+    return TRUE;
+  letters = axes_of (reader->machine);
+  wanted
+      = *letters ? g_strdup_printf (_ ("an axis of the machine (%s)"), letters) : g_strdup (_ ("a machine with axes"));
+  return trammel_csv_reader_refuse_field (&reader->csv, TRAMMEL_COLUMN_ALONG, wanted, error);
+}
+
 static gboolean
 read_along (Reader *reader, TrammelReading *reading, GError **error)
 {
@@ -154,8 +193,46 @@ read_along (Reader *reader, TrammelReading *reading, GError **error)
   if (!reading->has_along) /* nothing but white space in quotes */
     return trammel_csv_reader_refuse_field (&reader->csv, TRAMMEL_COLUMN_ALONG,
                                             _ ("a direction such as X, X+Y or XY@30"), error);
+  if (!check_axes (reader, &reading->along, error))
+    return FALSE;
   remember_direction (reader, field, &reading->along);
   return TRUE;
+}
+
+/* mm or degrees in one @symbol; FALSE where it is not of what the line measures. */
+static gboolean
+find_factor (Measure measure, const char *symbol, double *factor)
+{
+  const TrammelUnit *length = trammel_unit_find (TRAMMEL_DIMENSION_LENGTH, symbol);
+  const TrammelUnit *angle = trammel_unit_find (TRAMMEL_DIMENSION_ANGLE, symbol);
+
+  if (length && measure != MEASURE_ANGLE)
+    *factor = trammel_unit_factor (length);
+  else if (angle && measure != MEASURE_LENGTH)
+    *factor = trammel_unit_factor (angle) * 180 / G_PI;
+  else
+    return FALSE;
+  return TRUE;
+}
+
+static gboolean
+read_unit (Reader *reader, GError **error)
+{
+  const TrammelCsvField *field = trammel_csv_reader_field (&reader->csv, UNIT);
+  g_autofree char *symbol = NULL;
+
+  reader->factor = 1;
+  if (field->length == 0 || (field_is (field, "mm") && reader->measure != MEASURE_ANGLE)
+      || (field_is (field, "deg") && reader->measure != MEASURE_LENGTH))
+    return TRUE;
+  symbol = g_strndup (field->text, field->length);
+  if (find_factor (reader->measure, symbol, &reader->factor))
+    return TRUE;
+  return trammel_csv_reader_refuse_field (&reader->csv, UNIT,
+                                          reader->measure == MEASURE_ANGLE    ? _ ("a unit of angle such as deg")
+                                          : reader->measure == MEASURE_LENGTH ? _ ("a unit of length such as mm or in")
+                                                                              : _ ("a unit such as mm, in or deg"),
+                                          error);
 }
 
 static gboolean
@@ -165,6 +242,25 @@ read_number (const Reader *reader, const TrammelCsvField *field, double *out)
     return TRUE;
   return reader->csv.scanner.separator != ','
          && trammel_number_from_text (field->text, (gssize)field->length, TRUE, out);
+}
+
+/* An amount with a unit of its own, or a fraction. A reading takes lengths and, off X, Y and Z, angles. */
+static gboolean
+read_typed_amount (Reader *reader, TrammelColumn column, TrammelReading *reading, GError **error)
+{
+  const TrammelCsvField *field = trammel_csv_reader_field (&reader->csv, (int)column);
+  g_autofree char *text = NULL;
+  GError *why = NULL;
+  double value;
+
+  if (reader->measure == MEASURE_NOT_KNOWN)
+    return read_as_typed (reader, column, reading, error);
+  text = g_strndup (field->text, field->length);
+  if (!trammel_quantity_parse_value (
+          text, reader->measure == MEASURE_ANGLE ? TRAMMEL_DIMENSION_ANGLE : TRAMMEL_DIMENSION_LENGTH, NULL, &value,
+          &why))
+    return trammel_csv_reader_refuse_because (&reader->csv, (int)column, why, error);
+  return read_as_typed (reader, column, reading, error);
 }
 
 static gboolean
@@ -184,7 +280,7 @@ read_amount (Reader *reader, TrammelColumn column, TrammelReading *reading, doub
   if (reader->csv.scanner.separator == ',' && memchr (field->text, ',', field->length))
     return trammel_csv_reader_refuse_field (&reader->csv, (int)column,
                                             _ ("a decimal point, where commas separate the columns,"), error);
-  return read_as_typed (reader, column, reading, error);
+  return read_typed_amount (reader, column, reading, error);
 }
 
 static gboolean
@@ -231,8 +327,10 @@ read_name (Reader *reader, TrammelColumn column)
 static gboolean
 read_cells (Reader *reader, TrammelReading *reading, GError **error)
 {
-  if (!read_unit (reader, error) || !read_kind (reader, reading, error) || !read_along (reader, reading, error)
-      || !read_amount (reader, TRAMMEL_COLUMN_NOMINAL, reading, &reading->nominal, error)
+  if (!read_kind (reader, reading, error) || !read_along (reader, reading, error))
+    return FALSE;
+  reader->measure = measure_along (reader, &reading->along);
+  if (!read_unit (reader, error) || !read_amount (reader, TRAMMEL_COLUMN_NOMINAL, reading, &reading->nominal, error)
       || !read_amount (reader, TRAMMEL_COLUMN_MEASURED, reading, &reading->measured, error)
       || !read_amount (reader, TRAMMEL_COLUMN_U, reading, &reading->u, error) || !read_approach (reader, reading, error)
       || !read_run (reader, reading, error))
@@ -311,7 +409,8 @@ read_lines (Reader *reader, GError **error)
 }
 
 TrammelReadings *
-trammel_readings_csv_read (const char *data, gsize length, const char *name, GError **error)
+trammel_readings_csv_read (const char *data, gsize length, const char *name, const TrammelMachine *machine,
+                           GError **error)
 {
   const char *keys[N_CSV_COLUMNS];
   Reader reader = { .factor = 1 };
@@ -326,6 +425,7 @@ trammel_readings_csv_read (const char *data, gsize length, const char *name, GEr
     }
   for (int column = 0; column < N_CSV_COLUMNS; column++)
     keys[column] = column == UNIT ? "unit" : trammel_column_key ((TrammelColumn)column);
+  take_machine (&reader, machine);
   trammel_csv_reader_init (&reader.csv, name, keys, N_CSV_COLUMNS, data, length);
   if (read_header (&reader, error))
     readings = read_lines (&reader, error);
@@ -335,7 +435,7 @@ trammel_readings_csv_read (const char *data, gsize length, const char *name, GEr
 }
 
 TrammelReadings *
-trammel_readings_csv_load (const char *path, GError **error)
+trammel_readings_csv_load (const char *path, const TrammelMachine *machine, GError **error)
 {
   g_autoptr (GBytes) bytes = NULL;
   g_autofree char *name = NULL;
@@ -349,5 +449,5 @@ trammel_readings_csv_load (const char *path, GError **error)
     return NULL;
   data = g_bytes_get_data (bytes, &length);
   name = g_filename_display_name (path);
-  return trammel_readings_csv_read (data ? data : "", length, name, error);
+  return trammel_readings_csv_read (data ? data : "", length, name, machine, error);
 }

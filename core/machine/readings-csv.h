@@ -1,13 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "measure/reading.h"
+#include "machine/machine.h"
 
 G_BEGIN_DECLS
 
 /**
  * trammel_readings_csv_read:
  * @name: of the file, for messages
+ * @machine: (nullable): what was measured: then a reading along an axis that it does not have is refused, and so is an
+ *   angle along an axis that does not turn, a length along one that does
  *
  * Readings from CSV text: a header line naming columns in any order, from kind, along, nominal, measured, u, unit,
  * instrument, approach, run, set, note; comma, semicolon or tab (that of the header line); decimal comma where the
@@ -18,10 +20,11 @@ G_BEGIN_DECLS
  *
  * Returns: (transfer full) (nullable): TRAMMEL_ERROR_FORMAT, _PARSE, _RANGE, _TOO_LARGE (over TRAMMEL_MAX_READINGS).
  */
-TrammelReadings *trammel_readings_csv_read (const char *data, gsize length, const char *name, GError **error);
+TrammelReadings *trammel_readings_csv_read (const char *data, gsize length, const char *name,
+                                            const TrammelMachine *machine, GError **error);
 
 /* As trammel_readings_csv_read() of a file on disk, mapped. "PATH: …". */
-TrammelReadings *trammel_readings_csv_load (const char *path, GError **error);
+TrammelReadings *trammel_readings_csv_load (const char *path, const TrammelMachine *machine, GError **error);
 
 /* (transfer full): CSV that trammel_readings_csv_read() reads: comma, decimal point, only the columns that are used. */
 char *trammel_readings_csv_write (const TrammelReadings *readings);

@@ -50,7 +50,7 @@ main (int argc, char **argv)
   if (argc < 2)
     return 2;
   gint64 start = g_get_monotonic_time ();
-  g_autoptr (TrammelReadings) readings = trammel_readings_csv_load (argv[1], &error);
+  g_autoptr (TrammelReadings) readings = trammel_readings_csv_load (argv[1], NULL, &error);
   if (readings == NULL)
     {
       fprintf (stderr, "%s\n", error->message);

@@ -57,7 +57,7 @@ main (int argc, char **argv)
   g_autoptr (GError) error = NULL;
   if (argc != 4)
     return 2;
-  g_autoptr (TrammelReadings) readings = trammel_readings_csv_load (argv[1], &error);
+  g_autoptr (TrammelReadings) readings = trammel_readings_csv_load (argv[1], NULL, &error);
   g_autoptr (TrammelMachine) machine = readings ? trammel_store_load (argv[2], &error) : NULL;
   if (!machine)
     g_error ("%s", error->message);

@@ -59,7 +59,7 @@ LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
 {
   GError *error = NULL;
   gsize n;
-  g_autoptr (TrammelReadings) readings = trammel_readings_csv_read ((const char *)data, size, "fuzz.csv", &error);
+  g_autoptr (TrammelReadings) readings = trammel_readings_csv_read ((const char *)data, size, "fuzz.csv", NULL, &error);
   read_homes (size > 0 ? (const char *)data : "", size);
   if (readings == NULL)
     {
@@ -72,7 +72,7 @@ LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
   for (gsize i = 0; i < n; i++)
     require_sound (&rows[i]);
   g_autofree char *csv = trammel_readings_csv_write (readings);
-  g_autoptr (TrammelReadings) back = trammel_readings_csv_read (csv, strlen (csv), "fuzz.csv", NULL);
+  g_autoptr (TrammelReadings) back = trammel_readings_csv_read (csv, strlen (csv), "fuzz.csv", NULL, NULL);
   require (back != NULL && trammel_readings_equal (readings, back));
   return 0;
 }

@@ -21,7 +21,7 @@ machine_with_readings (const char *csv)
                              "\"microsteps\":16},\"output\":{\"type\":\"screw\",\"pitch\":\"2 mm\",\"starts\":4}}]}";
   g_autoptr (TrammelMachine) machine = trammel_codec_read (file, strlen (file), NULL);
   ck_assert_ptr_nonnull (machine);
-  g_autoptr (TrammelReadings) readings = trammel_readings_csv_read (csv, strlen (csv), "test.csv", NULL);
+  g_autoptr (TrammelReadings) readings = trammel_readings_csv_read (csv, strlen (csv), "test.csv", NULL, NULL);
   ck_assert_ptr_nonnull (readings);
   return trammel_machine_with_readings (machine, readings);
 }
@@ -117,7 +117,7 @@ START_TEST (readings_the_fit_did_not_use_are_set_aside)
                                                               "travel,X,100,99.9,0.1\n"
                                                               "travel,X,50,,\n");
   const char csv[] = "kind,along,nominal,measured,u\ntravel,X,100,99.5,0.1\ntravel,X,30,,\n";
-  g_autoptr (TrammelReadings) only = trammel_readings_csv_read (csv, strlen (csv), "test.csv", NULL);
+  g_autoptr (TrammelReadings) only = trammel_readings_csv_read (csv, strlen (csv), "test.csv", NULL, NULL);
   g_autoptr (TrammelAdjustment) adjustment
       = trammel_machine_adjust (machine, &(TrammelAdjustOptions){ .readings = only }, NULL, NULL);
   g_autoptr (TrammelMachine) adopted = trammel_machine_adopt (machine, adjustment, only, NULL, TIME, NULL);
@@ -219,7 +219,7 @@ START_TEST (homes_of_further_readings_are_logged_too)
 {
   g_autoptr (TrammelMachine) machine = machine_with_readings ("kind,along,measured\nhome,X,0.02\nhome,Y,0.5\n");
   const char csv[] = "kind,along,nominal,measured,u\ntravel,X,100,99.5,0.1\nhome,X,,0.04,\nhome,Y,,0.6,\n";
-  g_autoptr (TrammelReadings) only = trammel_readings_csv_read (csv, strlen (csv), "test.csv", NULL);
+  g_autoptr (TrammelReadings) only = trammel_readings_csv_read (csv, strlen (csv), "test.csv", NULL, NULL);
   g_autoptr (TrammelAdjustment) adjustment
       = trammel_machine_adjust (machine, &(TrammelAdjustOptions){ .readings = only }, NULL, NULL);
   g_autoptr (TrammelMachine) adopted = trammel_machine_adopt (machine, adjustment, only, NULL, TIME, NULL);

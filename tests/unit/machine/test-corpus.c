@@ -80,7 +80,7 @@ START_TEST (bad_csv)
       char **row = g_ptr_array_index (list, i);
       g_autofree char *path = g_build_filename (folder, row[0], NULL);
       g_autoptr (GError) error = NULL;
-      ck_assert_msg (trammel_readings_csv_load (path, &error) == NULL, "%s is read", path);
+      ck_assert_msg (trammel_readings_csv_load (path, NULL, &error) == NULL, "%s is read", path);
       ck_assert_ptr_nonnull (row[1]);
       expect_message (error, path, row + 1);
     }
@@ -121,10 +121,10 @@ START_TEST (good_csv)
     {
       g_autofree char *path = g_build_filename (folder, name, NULL);
       g_autoptr (GError) error = NULL;
-      g_autoptr (TrammelReadings) readings = trammel_readings_csv_load (path, &error);
+      g_autoptr (TrammelReadings) readings = trammel_readings_csv_load (path, NULL, &error);
       ck_assert_msg (readings != NULL, "%s", error ? error->message : "");
       g_autofree char *written = trammel_readings_csv_write (readings);
-      g_autoptr (TrammelReadings) back = trammel_readings_csv_read (written, strlen (written), "again", &error);
+      g_autoptr (TrammelReadings) back = trammel_readings_csv_read (written, strlen (written), "again", NULL, &error);
       ck_assert_msg (back != NULL, "%s: %s", name, error ? error->message : "");
       ck_assert_msg (trammel_readings_equal (readings, back), "%s comes back different", name);
     }

@@ -277,7 +277,7 @@ END_TEST
 static TrammelMachine *
 with_readings (const TrammelMachine *machine, const char *csv)
 {
-  g_autoptr (TrammelReadings) readings = trammel_readings_csv_read (csv, strlen (csv), "test.csv", NULL);
+  g_autoptr (TrammelReadings) readings = trammel_readings_csv_read (csv, strlen (csv), "test.csv", NULL, NULL);
   ck_assert_ptr_nonnull (readings);
   return trammel_machine_with_readings (machine, readings);
 }

@@ -12,7 +12,7 @@ static TrammelReadings *
 readings_of (const char *csv)
 {
   g_autoptr (GError) error = NULL;
-  TrammelReadings *readings = trammel_readings_csv_read (csv, strlen (csv), "test.csv", &error);
+  TrammelReadings *readings = trammel_readings_csv_read (csv, strlen (csv), "test.csv", NULL, &error);
   ck_assert_msg (readings != NULL, "%s", error ? error->message : "");
   return readings;
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/error.h"
+#include "machine/codec.h"
 #include "machine/readings-csv.h"
 
 #include <check.h>
@@ -12,7 +13,7 @@ static TrammelReadings *
 read_csv (const char *csv)
 {
   g_autoptr (GError) error = NULL;
-  TrammelReadings *readings = trammel_readings_csv_read (csv, strlen (csv), "test.csv", &error);
+  TrammelReadings *readings = trammel_readings_csv_read (csv, strlen (csv), "test.csv", NULL, &error);
   ck_assert_msg (readings != NULL, "%s", error ? error->message : "");
   return readings;
 }
@@ -171,7 +172,7 @@ START_TEST (a_million_lines)
   g_string_free (csv, TRUE);
   /* Time of this thread alone; sanitizers slow it down several times. */
   clock_t start = clock ();
-  g_autoptr (TrammelReadings) readings = trammel_readings_csv_load (path, NULL);
+  g_autoptr (TrammelReadings) readings = trammel_readings_csv_load (path, NULL, NULL);
   double seconds = (double)(clock () - start) / CLOCKS_PER_SEC;
   g_unlink (path);
   ck_assert_uint_eq (trammel_readings_length (readings), 1000000);
@@ -181,13 +182,60 @@ START_TEST (a_million_lines)
 }
 END_TEST
 
+static TrammelMachine *
+machine_with_table (void)
+{
+  const char *file = "{ \"format\": \"trammel-machine\", \"version\": 1, \"axes\": ["
+                     "{ \"letter\": \"X\", \"kind\": \"linear\","
+                     "  \"motor\": { \"type\": \"stepper\", \"full_steps\": 200, \"microsteps\": 16 },"
+                     "  \"output\": { \"type\": \"screw\", \"pitch\": 2 } },"
+                     "{ \"letter\": \"A\", \"kind\": \"rotary\","
+                     "  \"motor\": { \"type\": \"stepper\", \"full_steps\": 200, \"microsteps\": 16 },"
+                     "  \"output\": { \"type\": \"table\" } } ] }";
+  g_autoptr (GError) error = NULL;
+  TrammelMachine *machine = trammel_codec_read (file, strlen (file), &error);
+  ck_assert_msg (machine != NULL, "%s", error ? error->message : "");
+  return machine;
+}
+
+/* Readings of a machine with X and a table A: where a message begins; NULL: they are read. */
+static const struct
+{
+  const char *row, *message;
+} of_machine[] = {
+  { "travel,X,100,99,", NULL },
+  { "travel,X,4,3.9,in", NULL },
+  { "travel,X,100 mm,9.9 cm,", NULL },
+  { "travel,A,90,89.9,deg", NULL },
+  { "travel,A,90 deg,1/4 turn,", NULL },
+  { "travel,A,1,1,turn", NULL },
+  { "travel,B,100,99,", "test.csv: line 2, column along: found “B”; an axis of the machine (X, A) is wanted" },
+  { "travel,X+Y,100,99,", "test.csv: line 2, column along: found “X+Y”" },
+  { "travel,X,100,99,deg", "test.csv: line 2, column unit: found “deg”; a unit of length" },
+  { "travel,A,100,99,mm", "test.csv: line 2, column unit: found “mm”; a unit of angle" },
+  { "travel,X,100 deg,99,", "test.csv: line 2, column nominal: found “100 deg”; a length" },
+  { "travel,A,100,99 mm,", "test.csv: line 2, column measured: found “99 mm”; an angle" },
+};
+
+START_TEST (only_what_the_machine_has)
+{
+  g_autoptr (TrammelMachine) machine = machine_with_table ();
+  g_autoptr (GError) error = NULL;
+  g_autofree char *csv = g_strconcat ("kind,along,nominal,measured,unit\n", of_machine[_i].row, "\n", NULL);
+  g_autoptr (TrammelReadings) readings = trammel_readings_csv_read (csv, strlen (csv), "test.csv", machine, &error);
+  ck_assert_msg ((readings != NULL) == (of_machine[_i].message == NULL), "%s", error ? error->message : "read");
+  if (of_machine[_i].message)
+    ck_assert_msg (g_str_has_prefix (error->message, of_machine[_i].message), "%s", error->message);
+}
+END_TEST
+
 START_TEST (files_that_are_none)
 {
   g_autoptr (GError) error = NULL;
-  ck_assert_ptr_null (trammel_readings_csv_load ("/tmp", &error));
+  ck_assert_ptr_null (trammel_readings_csv_load ("/tmp", NULL, &error));
   ck_assert_str_eq (error->message, "/tmp: found a folder; a file is wanted");
   g_clear_error (&error);
-  ck_assert_ptr_null (trammel_readings_csv_load ("/nowhere/at.csv", &error));
+  ck_assert_ptr_null (trammel_readings_csv_load ("/nowhere/at.csv", NULL, &error));
   ck_assert (g_error_matches (error, TRAMMEL_ERROR, TRAMMEL_ERROR_STORE));
   ck_assert (g_str_has_prefix (error->message, "/nowhere/at.csv: "));
 }
@@ -207,6 +255,7 @@ main (void)
   tcase_add_test (tests, only_columns_in_use_are_written);
   tcase_add_test (tests, rows_that_are_not_finished_become_comments);
   tcase_add_test (tests, a_million_lines);
+  tcase_add_loop_test (tests, only_what_the_machine_has, 0, G_N_ELEMENTS (of_machine));
   tcase_add_test (tests, files_that_are_none);
   suite_add_tcase (suite, tests);
   SRunner *runner = srunner_create (suite);
