@@ -38,7 +38,7 @@ append_parameter (GString *text, const TrammelParameter *parameter)
 {
   g_autofree char *interval = trammel_display_interval (parameter->value, (parameter->high - parameter->low) / 2);
   g_autofree char *stated = NULL;
-  g_autofree char *learned = trammel_display_number (100 * parameter->learned, 0);
+  g_autofree char *learned = trammel_display_number (100 * MAX (parameter->learned, 0), 0);
 
   append_padded (text, parameter->name, 14);
   append_padded (text, interval, 30);

@@ -238,5 +238,7 @@ cli_adjust (const CliVerb *verb, int argc, char **argv)
   status = check_usage (verb, &options);
   if (status != CLI_DONE)
     return status;
+  if (!cli_check_apart (verb, "--output", options.output, options.readings_path))
+    return CLI_WRONG_USAGE;
   return adjust (&options);
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <glib/gi18n.h>
+#include <glib/gstdio.h>
 #include <string.h>
 #include <unistd.h>
 
@@ -94,15 +95,18 @@ cli_argument_to_utf8 (const char *argument)
 
 static GOptionContext *
 context_for (const CliVerb *verb, const GOptionEntry *entries, const char *description, const char *argument,
-             gboolean *version)
+             gboolean *help, gboolean *version)
 {
   const GOptionEntry own[] = {
+    { "help", 'h', 0, G_OPTION_ARG_NONE, help, N_ ("Show this help and end"), NULL },
     { "version", 0, 0, G_OPTION_ARG_NONE, version, N_ ("Show the version and end"), NULL },
     { NULL },
   };
   GOptionContext *context = g_option_context_new (argument);
   g_autofree char *summary = g_strdup_printf ("trammel-cli %s: %s", verb->name, _ (verb->summary));
 
+  /* Its own help would go past cli_say(), and past the look at whether standard output could be written. */
+  g_option_context_set_help_enabled (context, FALSE);
   g_option_context_set_summary (context, summary);
   g_option_context_set_description (context, description);
   g_option_context_set_translation_domain (context, GETTEXT_PACKAGE);
@@ -115,11 +119,11 @@ static gboolean
 parse (const CliVerb *verb, int argc, char **argv, const GOptionEntry *entries, const char *description,
        char **machine_path, gboolean machine_is_needed, int *status)
 {
-  gboolean version = FALSE;
+  gboolean help = FALSE, version = FALSE;
   g_autofree char *name = g_strdup_printf ("trammel-cli %s", verb->name);
   const char *argument = machine_is_needed ? _ ("MACHINE") : _ ("[MACHINE]");
   g_autoptr (GOptionContext) context
-      = context_for (verb, entries, description, machine_path ? argument : NULL, &version);
+      = context_for (verb, entries, description, machine_path ? argument : NULL, &help, &version);
   g_autoptr (GError) error = NULL;
 
   argv[0] = name;
@@ -130,9 +134,14 @@ parse (const CliVerb *verb, int argc, char **argv, const GOptionEntry *entries, 
       cli_usage_error (verb, "%s", error->message);
       return FALSE;
     }
-  if (version)
+  if (help || version)
     {
-      cli_print_version ();
+      g_autofree char *text = help ? g_option_context_get_help (context, TRUE, NULL) : NULL;
+
+      if (help)
+        cli_say (stdout, text);
+      else
+        cli_print_version ();
       *status = CLI_DONE;
       return FALSE;
     }
@@ -177,6 +186,30 @@ cli_parse_with_or_without_machine (const CliVerb *verb, int argc, char **argv, c
                                    const char *description, char **machine_path, int *status)
 {
   return parse (verb, argc, argv, entries, description, machine_path, FALSE, status);
+}
+
+static gboolean
+is_same_file (const char *path, const char *other)
+{
+  GStatBuf a, b;
+  g_autofree char *name = g_canonicalize_filename (path, NULL);
+  g_autofree char *other_name = g_canonicalize_filename (other, NULL);
+
+  if (g_stat (path, &a) == 0 && g_stat (other, &b) == 0)
+    return S_ISREG (a.st_mode) && a.st_dev == b.st_dev && a.st_ino == b.st_ino;
+  return strcmp (name, other_name) == 0;
+}
+
+gboolean
+cli_check_apart (const CliVerb *verb, const char *option, const char *path, const char *other)
+{
+  g_autofree char *shown = NULL;
+
+  if (!path || !other || !is_same_file (path, other))
+    return TRUE;
+  shown = g_filename_display_name (other);
+  cli_usage_error (verb, _ ("%s: it would take the place of “%s”; another name is wanted"), option, shown);
+  return FALSE;
 }
 
 char *

@@ -81,5 +81,7 @@ cli_export (const CliVerb *verb, int argc, char **argv)
   form = trammel_export_form_find (form_key);
   if (!form)
     return cli_usage_error (verb, _ ("--form: found “%s”; one of %s is wanted"), form_key, keys);
+  if (!cli_check_apart (verb, "--output", output, path))
+    return CLI_WRONG_USAGE;
   return export_machine (path, form, output, as_json);
 }

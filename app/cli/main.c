@@ -10,17 +10,17 @@
 
 /* clang-format off */
 static const CliVerb verbs[] = {
-  { "ratio",  N_ ("what the machine should do: counts per unit of every axis, from its drive"),          cli_ratio  },
-  { "facts",  N_ ("what every axis can do: force, speed, screws and belts, play, and what is missing to tell"), cli_facts  },
-  { "adjust", N_ ("what it really does: fit the readings, correct the counts per unit, adopt"),          cli_adjust },
-  { "piece",  N_ ("write the program of a test piece, and the plan of what to measure on it"),           cli_piece  },
-  { "positions", N_ ("where along an axis it goes wrong: the position test, as ISO 230-2 analyses it"),   cli_positions },
-  { "export", N_ ("what the controller gets: the values in force as a profile, a C header or a table"),  cli_export },
-  { "mesh",   N_ ("how two gears mesh, at every distance that a plate with holes allows"),               cli_mesh   },
-  { "find",   N_ ("which gears of a bin make a wanted ratio: the best trains of up to four pairs"),          cli_find   },
-  { "drift", N_ ("what the log says over time: control limits, trend, when to check again"), cli_drift },
-  { "homing", N_ ("how well the switch is found again: scatter, drift, the next home, the first layer"), cli_homing },
-  { "bead",   N_ ("width, speed and flow of a laid bead: two of them give the third"),                   cli_bead   },
+  { "ratio",     N_ ("what the machine should do: counts per unit of every axis, from its drive"), cli_ratio },
+  { "facts",     N_ ("what every axis can do: force, speed, screws and belts, play, and what is missing to tell"), cli_facts },
+  { "adjust",    N_ ("what it really does: fit the readings, correct the counts per unit, adopt"), cli_adjust },
+  { "piece",     N_ ("write the program of a test piece, and the plan of what to measure on it"), cli_piece },
+  { "positions", N_ ("where along an axis it goes wrong: the position test, as ISO 230-2 analyses it"), cli_positions },
+  { "export",    N_ ("what the controller gets: the values in force as a profile, a C header or a table"), cli_export },
+  { "mesh",      N_ ("how two gears mesh, at every distance that a plate with holes allows"), cli_mesh },
+  { "find",      N_ ("which gears of a bin make a wanted ratio: the best trains of up to four pairs"), cli_find },
+  { "drift",     N_ ("what the log says over time: control limits, trend, when to check again"), cli_drift },
+  { "homing",    N_ ("how well the switch is found again: scatter, drift, the next home, the first layer"), cli_homing },
+  { "bead",      N_ ("width, speed and flow of a laid bead: two of them give the third"), cli_bead },
 };
 /* clang-format on */
 
@@ -43,7 +43,7 @@ print_help (void)
                           _ ("Drivetrain calibration: from teeth and readings to counts per millimetre."),
                           _ ("Verbs:"));
   for (gsize i = 0; i < G_N_ELEMENTS (verbs); i++)
-    g_string_append_printf (text, "  %-8s %s\n", verbs[i].name, _ (verbs[i].summary));
+    g_string_append_printf (text, "  %-10s %s\n", verbs[i].name, _ (verbs[i].summary));
   g_string_append_printf (text, "\n%s\n%s\n", _ ("“trammel-cli VERB --help” tells the options of a verb."),
                           _ ("Exit status: 0 done, 1 the input is at fault, 2 wrong usage."));
   cli_say (stdout, text->str);

@@ -382,5 +382,8 @@ cli_piece (const CliVerb *verb, int argc, char **argv)
              "takes the step with it in proportion. In the machine's own lines “\\n” starts a new line."),
           &path, &status))
     return status;
+  if (!cli_check_apart (verb, "--output", options.output, path) || !cli_check_apart (verb, "--plan", options.plan, path)
+      || !cli_check_apart (verb, "--plan", options.plan, options.output))
+    return CLI_WRONG_USAGE;
   return make_piece (verb, path, &options);
 }

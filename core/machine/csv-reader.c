@@ -155,7 +155,9 @@ trammel_csv_reader_check_row (const TrammelCsvReader *reader, GError **error)
     }
   if (!too_many && scanner->n_fields >= reader->n_fields)
     return TRUE;
-  g_autofree char *why = g_strdup_printf (_ ("found %zu fields; %zu, as in the header line, are wanted"),
-                                          scanner->n_fields, reader->n_fields);
+  g_autofree char *why
+      = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "found %zu field; %zu, as in the header line, are wanted",
+                                      "found %zu fields; %zu, as in the header line, are wanted", scanner->n_fields),
+                         scanner->n_fields, reader->n_fields);
   return trammel_csv_reader_refuse_line (reader, why, error);
 }

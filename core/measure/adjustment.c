@@ -84,7 +84,7 @@ learned (const TrammelParameter *parameter)
   if (parameter->stated_u == 0)
     return 0;
   double ratio = parameter->u / parameter->stated_u;
-  return MAX (0, 1 - ratio * ratio);
+  return 1 - ratio * ratio;
 }
 
 static void

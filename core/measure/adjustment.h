@@ -61,7 +61,9 @@ typedef struct
   gboolean has_stated;
   double stated_value, stated_u; /* the observation that entered (default or explicit) */
   gboolean stated_is_default;
-  double learned; /* 1 − (u/stated_u)²; 1 for scale and datum; 0 when fixed */
+  /* 1 − (u/stated_u)²; 1 for scale and datum; 0 when fixed. Below 0 where a Birge ratio makes u greater than what was
+   * stated. */
+  double learned;
 } TrammelParameter;
 
 /* What became of one reading of the input. */

@@ -159,8 +159,8 @@ too_few_readings (const TrammelFit *fit, GError **error)
 {
   g_set_error (
       error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA,
-      _ ("%u readings for %u unknowns: too few to estimate their scatter; take more readings or weigh by stated "
-         "uncertainties"),
+      _ ("too few readings to estimate their scatter (readings: %u, unknowns: %u); take more readings or weigh by "
+         "stated uncertainties"),
       (guint)fit->n_used, fit->n_columns);
   return FALSE;
 }

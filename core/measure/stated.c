@@ -38,11 +38,9 @@ refuse_name (const char *name, GError **error)
 {
   g_autofree char *excerpt = trammel_error_excerpt (name, -1);
 
-  g_set_error (
-      error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE,
-      _ ("found “%s”; the name of an unknown is wanted: scale.X, skew.XY, shrink, bead, foot, lash.X, datum.X, "
-         "datum.X.SET or instrument.NAME"),
-      excerpt);
+  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_PARSE,
+               _ ("found “%s”; the name of what may be stated is wanted: skew.XY, shrink, bead, foot or lash.X"),
+               excerpt);
   return FALSE;
 }
 

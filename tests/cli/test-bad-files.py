@@ -102,7 +102,7 @@ def test_csv_of_what_the_machine_does_not_have():
     bad_csv("ghost.csv", head + "travel,X,100,99,\ntravel,B,100,99,\n", "line 3, column along", "“B”", "(X, Y, Z, E)")
     bad_csv("unfed.csv", head + "travel,X+E,100,99,\n", "line 2, column along", "X+E")
     bad_csv("turning.csv", head + "travel,X,100,99,deg\n", "line 2, column unit", "deg", "length")
-    table = machine(axes=[axis("A", kind="rotary", output={"type": "table"})])
+    table = machine(axes=[axis("A", kind="rotary", output={"type": "table"}, travel="360 deg")])
     path = written("inches.csv", head + "travel,A,90,89.9,in\n")
     done = run("adjust", written("table.trammel", table), "--readings", path, "--only", status=1)
     assert done.err.startswith(f"trammel-cli: {path}: line 2, column unit") and "angle" in done.err, done.err

@@ -5,7 +5,8 @@ import subprocess
 
 from command import CLI, FOLDER, Skip, has_locale, machine, main, reading, run, written
 
-VERBS = ("ratio", "adjust", "piece", "export")
+WITH_MACHINE = ("ratio", "facts", "adjust", "piece", "positions", "export", "drift", "homing")
+VERBS = WITH_MACHINE + ("mesh", "find", "bead")
 
 
 def measured(name="usage.trammel"):
@@ -17,7 +18,8 @@ def test_help_everywhere():
     assert all(verb in out for verb in VERBS) and "Exit status" in out
     for verb in VERBS:
         out = run(verb, "--help").out
-        assert "MACHINE" in out and "--json" in out and "--version" in out, out
+        assert "--json" in out and "--version" in out, out
+        assert ("MACHINE" in out) == (verb in WITH_MACHINE), out
 
 
 def test_version_everywhere():
@@ -72,6 +74,28 @@ def test_a_full_disk_on_standard_output():
     with open("/dev/full", "wb") as full:
         done = subprocess.run([CLI, "ratio", measured(), "--json"], stdout=full, stderr=subprocess.PIPE, check=False)
     assert done.returncode == 1 and b"standard output" in done.stderr, done
+    with open("/dev/full", "wb") as full:
+        done = subprocess.run([CLI, "ratio", "--help"], stdout=full, stderr=subprocess.PIPE, check=False)
+    assert done.returncode == 1 and b"standard output" in done.stderr, done
+
+
+def test_what_is_read_is_not_written_over():
+    path = measured()
+    link = str(FOLDER / "link.trammel")
+    os.symlink(path, link)
+    with open(path, "rb") as stream:
+        before = stream.read()
+    readings = written("own.csv", "kind,along,nominal,measured\ntravel,X,100,99.58\n")
+    for arguments in (["piece", path, "--output", path], ["piece", path, "--plan", link],
+                      ["piece", link, "--output", path], ["export", path, "--form", "header", "--output", path],
+                      ["piece", path, "--plan", str(FOLDER / "new"), "--output", f"{FOLDER}/./new"],
+                      ["adjust", path, "--readings", readings, "--adopt", "--output", readings]):
+        done = run(*arguments, status=2)
+        assert "would take the place of" in done.err, done
+    with open(path, "rb") as stream:
+        assert stream.read() == before
+    assert not os.path.exists(FOLDER / "new")
+    run("adjust", path, "--adopt", "--output", path)  # its own place is what saving is
 
 
 def test_loads_no_window_and_no_drawing():

@@ -129,7 +129,7 @@ START_TEST (a_short_row_after_quotes)
   const char csv[] = "measured,set,kind\n1,a,\"ho\"\"me\"\n2\n3,b,home\n";
   g_autoptr (GError) error = NULL;
   ck_assert_ptr_null (trammel_homing_csv_read (csv, strlen (csv), "test.csv", &error));
-  ck_assert_ptr_nonnull (strstr (error->message, "line 3: found 1 fields"));
+  ck_assert_ptr_nonnull (strstr (error->message, "line 3: found 1 field;"));
 }
 END_TEST
 

@@ -220,6 +220,21 @@ START_TEST (learned_by_hand)
 }
 END_TEST
 
+/* Two travels 0.6 mm apart, u 0.1: χ² 18 of 2 readings, 1 unknown, so every u is 3√2 of what it was. A center size
+ * whose u of 1000 mm tells nothing brings shrink in, u 0.003 as stated; χ² stays, ν is 2, the factor √(18/2) = 3. */
+START_TEST (less_is_known_than_was_stated)
+{
+  g_autoptr (GArray) rows = rows_from_text ("travel X 100 100.3 0.1\ntravel X 100 99.7 0.1\ncenter X 100 99.8 1000");
+  TrammelAdjustmentInput input = input_for (rows);
+  g_autoptr (TrammelAdjustment) adjustment = adjust (&input);
+  const TrammelParameter *shrink = parameter (adjustment, "shrink");
+
+  ck_assert_double_eq_tol (trammel_adjustment_birge (adjustment), 3, 1e-6);
+  ck_assert_double_eq_tol (shrink->u, 0.009, 1e-8);
+  ck_assert_double_eq_tol (shrink->learned, 1 - 9, 1e-5);
+}
+END_TEST
+
 /* u: the row's, else its instrument's, else 0.05: two travels of the same value, weights 1/u². */
 START_TEST (u_comes_from_row_instrument_or_default)
 {
@@ -410,6 +425,7 @@ main (void)
   tcase_add_test (values, lash_from_reversals);
   tcase_add_test (values, fixed_values_have_no_uncertainty);
   tcase_add_test (values, learned_by_hand);
+  tcase_add_test (values, less_is_known_than_was_stated);
   tcase_add_test (values, u_comes_from_row_instrument_or_default);
   tcase_add_test (values, predicts_with_uncertainty);
   tcase_add_test (values, predicts_the_corrected_machine);
