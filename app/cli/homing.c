@@ -7,10 +7,9 @@
 
 #include "cli/amount.h"
 #include "cli/console.h"
+#include "draw/homing-sentences.h"
 #include "machine/homing-csv.h"
 #include "machine/store.h"
-
-#define USUAL_LAYER 0.2 /* mm; common practice, no source */
 
 /* As typed; NULL for what was not. */
 typedef struct
@@ -120,7 +119,7 @@ read_offset (const Options *options, CliHomingAnswer *answer, GError **error)
 static gboolean
 read_layer (const Options *options, CliHomingAnswer *answer, GError **error)
 {
-  answer->layer = USUAL_LAYER;
+  answer->layer = TRAMMEL_HOMING_USUAL_LAYER;
   answer->has_layer = options->layer || ((answer->axis == '\0' || answer->axis == 'Z') && answer->unit);
   return !options->layer || read_positive ("layer", options->layer, TRAMMEL_DIMENSION_LENGTH, &answer->layer, error);
 }
