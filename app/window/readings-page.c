@@ -3,16 +3,17 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
-#include <stdio.h>
 
 #include "draw/piece-drawing.h"
 #include "window/beside.h"
+#include "window/homes-offer.h"
 #include "window/instruments-editor.h"
 #include "window/piece-rows.h"
 #include "window/piece-view.h"
 #include "window/position-entry.h"
 #include "window/reading-hints.h"
 #include "window/rewrite.h"
+#include "window/row-reason.h"
 #include "window/sheet.h"
 
 struct _TrammelReadingsPage
@@ -27,6 +28,7 @@ struct _TrammelReadingsPage
   GtkWidget *news;
   GtkWidget *news_icon;
   GtkWidget *news_text;
+  TrammelHomesOffer *homes;
   GtkWidget *empty;
   TrammelPositionEntry *positions;
   GtkWidget *work;
@@ -118,6 +120,21 @@ list_pasted (TrammelSheet *sheet, const char *text, TrammelReadingsPage *self)
   enter_positions (self, text);
 }
 
+/* A pasted list that may be one of homes */
+
+static void
+column_pasted (TrammelSheet *sheet, guint first, guint n, TrammelReadingsPage *self)
+{
+  put_news_away (self);
+  trammel_homes_offer_show (self->homes, self->session, first, n);
+}
+
+static void
+homes_made (TrammelReadingsPage *self)
+{
+  tell_news (self, _ ("Taken for homes. Result tells how well the switch repeats."), FALSE);
+}
+
 static void
 positions_done (TrammelReadingsPage *self, int first)
 {
@@ -189,17 +206,18 @@ show_summary (TrammelReadingsPage *self)
   g_autofree char *count = g_strdup_printf (ngettext ("%d reading", "%d readings", n), (int)n);
   g_autofree char *text = NULL;
 
-  int refused;
+  int refused = -1;
+  g_autofree char *reason = error ? trammel_row_reason (error->message, &refused) : NULL;
   if (adjustment)
     text = g_strdup_printf (_ ("%s, %d in the fit"), count, (int)trammel_adjustment_n_used (adjustment));
   else if (trammel_session_is_adjusting (self->session))
     text = g_strdup_printf (_ ("%s, fitting…"), count);
-  else if (error && sscanf (error->message, "readings[%d]", &refused) == 1)
+  else if (refused >= 0)
     text = g_strdup_printf (_ ("%s, no fit because of row %d"), count, refused + 1);
   else
     text = g_strdup_printf (error ? _ ("%s, no fit") : _ ("%s, none to fit"), count);
   gtk_label_set_text (GTK_LABEL (self->summary), n > 0 ? text : "");
-  trammel_rewrite_tooltip (self->summary, n > 0 && error ? error->message : NULL);
+  trammel_rewrite_tooltip (self->summary, n > 0 ? reason : NULL);
 }
 
 static void
@@ -208,6 +226,7 @@ show_all (TrammelReadingsPage *self)
   show_empty (self);
   show_row (self);
   show_summary (self);
+  trammel_homes_offer_update (self->homes);
 }
 
 static int
@@ -279,6 +298,7 @@ trammel_readings_page_class_init (TrammelReadingsPageClass *klass)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
   g_type_ensure (TRAMMEL_TYPE_BESIDE);
+  g_type_ensure (TRAMMEL_TYPE_HOMES_OFFER);
   g_type_ensure (TRAMMEL_TYPE_PIECE_VIEW);
   g_type_ensure (TRAMMEL_TYPE_POSITION_ENTRY);
 
@@ -293,6 +313,7 @@ trammel_readings_page_class_init (TrammelReadingsPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, news);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, news_icon);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, news_text);
+  gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, homes);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, empty);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, positions);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, work);
@@ -303,6 +324,7 @@ trammel_readings_page_class_init (TrammelReadingsPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, heading);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, hint);
   gtk_widget_class_bind_template_child (widget_class, TrammelReadingsPage, instruments);
+  gtk_widget_class_bind_template_callback (widget_class, homes_made);
   gtk_widget_class_bind_template_callback (widget_class, positions_done);
   gtk_widget_class_bind_template_callback (widget_class, put_news_away);
   gtk_widget_class_bind_template_callback (widget_class, feature_picked);
@@ -337,6 +359,7 @@ trammel_readings_page_new (TrammelSession *session)
   trammel_position_entry_set_session (self->positions, session);
   g_signal_connect (self->sheet, "told", G_CALLBACK (sheet_told), self);
   g_signal_connect (self->sheet, "list-pasted", G_CALLBACK (list_pasted), self);
+  g_signal_connect (self->sheet, "column-pasted", G_CALLBACK (column_pasted), self);
   g_signal_connect_swapped (session, "changed", G_CALLBACK (show_all), self);
   g_signal_connect_swapped (session, "adjusted", G_CALLBACK (show_summary), self);
   g_signal_connect_swapped (session, "selection-changed", G_CALLBACK (show_row), self);

@@ -3,8 +3,6 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
-#include <stdio.h>
-#include <string.h>
 
 #include "base/error.h"
 #include "draw/display.h"
@@ -15,10 +13,12 @@
 #include "window/explanations-view.h"
 #include "window/findings-view.h"
 #include "window/fit-view.h"
+#include "window/homing-view.h"
 #include "window/method-view.h"
 #include "window/next-view.h"
 #include "window/positions-view.h"
 #include "window/result-plot.h"
+#include "window/row-reason.h"
 #include "window/trials-view.h"
 #include "window/unknowns-view.h"
 
@@ -45,9 +45,11 @@ struct _TrammelResultPage
   TrammelExplanationsView *explanations;
   TrammelFindingsView *findings;
   GtkWidget *trouble;
+  GtkWidget *nothing_to_fit;
   GtkLabel *trouble_text;
   TrammelResultPlot *plot;
   TrammelPositionsView *positions;
+  TrammelHomingView *homing;
   TrammelUnknownsView *unknowns;
   TrammelNextView *next;
   TrammelBudgetView *budget;
@@ -68,6 +70,20 @@ waits_for_readings (TrammelResultPage *self)
   return trammel_readings_length (trammel_machine_readings (trammel_session_machine (self->session))) > 0;
 }
 
+/* Rows have values, but do not say of what. */
+static gboolean
+has_values (TrammelResultPage *self)
+{
+  gsize n;
+  const TrammelReading *rows
+      = trammel_readings_rows (trammel_machine_readings (trammel_session_machine (self->session)), &n);
+
+  for (gsize i = 0; i < n; i++)
+    if (!isnan (rows[i].measured))
+      return TRUE;
+  return FALSE;
+}
+
 static void
 show_empty (TrammelResultPage *self)
 {
@@ -76,8 +92,11 @@ show_empty (TrammelResultPage *self)
   gtk_label_set_text (self->empty_title, adopted ? _ ("Nothing has been measured since the correction")
                                                  : _ ("Nothing has been measured yet"));
   gtk_label_set_text (self->empty_text,
-                      adopted ? _ ("The corrected values are in force. To see how well they do, print the test piece "
-                                   "again, measure it, and type what you read.")
+                      has_values (self)
+                          ? _ ("There are values, but it is not said yet what was measured: kind, along and mostly "
+                               "nominal are wanted under Readings.")
+                      : adopted ? _ ("The corrected values are in force. To see how well they do, print the test piece "
+                                     "again, measure it, and type what you read.")
                       : waits_for_readings (self)
                           ? _ ("The rows are there and wait for what you measure. Type it under Readings; the result "
                                "appears here by itself.")
@@ -107,22 +126,11 @@ set_result_visible (TrammelResultPage *self, gboolean visible)
   gtk_widget_set_visible (GTK_WIDGET (self->budget), visible);
   gtk_widget_set_visible (GTK_WIDGET (self->trials), visible);
   gtk_widget_set_visible (GTK_WIDGET (self->fit_part), visible);
-  gtk_widget_set_visible (self->trouble, !visible);
+  gtk_widget_set_visible (self->trouble, FALSE);
+  gtk_widget_set_visible (GTK_WIDGET (self->method_part), TRUE);
+  gtk_widget_set_visible (self->nothing_to_fit, FALSE);
   if (!visible)
     trammel_explanations_view_show (self->explanations, trammel_session_machine (self->session), NULL);
-}
-
-/* "readings[14]: there is no axis B" as people count rows: "Row 15: there is no axis B"; @row is −1 where the message
- * is of no row. */
-static char *
-reason_with_row (const char *message, int *row)
-{
-  const char *reason = strstr (message, ": ");
-
-  *row = -1;
-  if (!reason || sscanf (message, "readings[%d]", row) != 1)
-    return g_strdup (message);
-  return g_strdup_printf (_ ("Row %d: %s"), *row + 1, reason + 2);
 }
 
 static void
@@ -136,15 +144,31 @@ go_to_readings (TrammelResultPage *self)
 static void
 show_trouble (TrammelResultPage *self, const GError *error)
 {
-  g_autofree char *reason = reason_with_row (error->message, &self->bad_row);
+  g_autofree char *reason = trammel_row_reason (error->message, &self->bad_row);
 
   set_result_visible (self, FALSE);
+  gtk_widget_set_visible (self->trouble, TRUE);
   trammel_positions_view_show (self->positions, self->session);
+  trammel_homing_view_show (self->homing, self->session);
   gtk_label_set_text (self->trouble_text, reason);
   /* What cannot be told apart by the readings alone often can with what is stated. */
   if (g_error_matches (error, TRAMMEL_ERROR, TRAMMEL_ERROR_UNSEPARABLE))
     gtk_expander_set_expanded (self->method_part, TRUE);
   gtk_stack_set_visible_child_name (self->stack, "result");
+}
+
+/* Homes tell nothing that a fit could use, but something all the same. FALSE: there are none. */
+static gboolean
+show_homes_only (TrammelResultPage *self)
+{
+  if (!trammel_homing_view_show (self->homing, self->session))
+    return FALSE;
+  set_result_visible (self, FALSE);
+  gtk_widget_set_visible (GTK_WIDGET (self->method_part), FALSE);
+  gtk_widget_set_visible (self->nothing_to_fit, TRUE);
+  trammel_positions_view_show (self->positions, self->session);
+  gtk_stack_set_visible_child_name (self->stack, "result");
+  return TRUE;
 }
 
 /* Folded away, it is written when it is unfolded. */
@@ -174,6 +198,7 @@ show_result (TrammelResultPage *self, const TrammelAdjustment *adjustment)
   trammel_findings_view_show (self->findings, self->session, adjustment);
   trammel_result_plot_show (self->plot, self->session, adjustment);
   trammel_positions_view_show (self->positions, self->session);
+  trammel_homing_view_show (self->homing, self->session);
   trammel_unknowns_view_show (self->unknowns, self->session, adjustment);
   trammel_next_view_show (self->next, self->session, adjustment);
   trammel_budget_view_show (self->budget, self->session, adjustment);
@@ -209,7 +234,7 @@ show_all (TrammelResultPage *self)
     show_result (self, adjustment);
   else if (error)
     show_trouble (self, error);
-  else
+  else if (!show_homes_only (self))
     show_empty (self);
 }
 
@@ -222,6 +247,7 @@ selection_changed (TrammelResultPage *self)
       return;
     }
   const TrammelAdjustment *adjustment = trammel_session_adjustment (self->session, NULL);
+  trammel_homing_view_show (self->homing, self->session);
   if (!adjustment)
     return;
   trammel_result_plot_show_selection (self->plot, adjustment);
@@ -370,6 +396,7 @@ trammel_result_page_class_init (TrammelResultPageClass *klass)
   g_type_ensure (TRAMMEL_TYPE_RESULT_PLOT);
   g_type_ensure (TRAMMEL_TYPE_FINDINGS_VIEW);
   g_type_ensure (TRAMMEL_TYPE_FIT_VIEW);
+  g_type_ensure (TRAMMEL_TYPE_HOMING_VIEW);
   g_type_ensure (TRAMMEL_TYPE_METHOD_VIEW);
   g_type_ensure (TRAMMEL_TYPE_NEXT_VIEW);
   g_type_ensure (TRAMMEL_TYPE_TRIALS_VIEW);
@@ -393,7 +420,9 @@ trammel_result_page_class_init (TrammelResultPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, trouble);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, trouble_text);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, plot);
+  gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, nothing_to_fit);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, positions);
+  gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, homing);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, unknowns);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, next);
   gtk_widget_class_bind_template_child (widget_class, TrammelResultPage, budget);

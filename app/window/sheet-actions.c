@@ -53,7 +53,8 @@ put_pasted (TrammelSheet *self, const char *text)
       trammel_sheet_pass_list_on (self, text);
       return;
     }
-  if (block.left <= TRAMMEL_COLUMN_ALONG && trammel_cells_is_column_of_numbers (text))
+  const gboolean is_column = block.left <= TRAMMEL_COLUMN_MEASURED && trammel_cells_is_column_of_numbers (text);
+  if (is_column && block.left <= TRAMMEL_COLUMN_ALONG)
     block.left = block.right = TRAMMEL_COLUMN_MEASURED;
   TrammelReadings *readings
       = trammel_cells_paste (trammel_sheet_readings (self), text, trammel_sheet_unit (self), &block, &n_lost);
@@ -64,6 +65,8 @@ put_pasted (TrammelSheet *self, const char *text)
     }
   trammel_sheet_put (self, readings, _ ("paste readings"));
   trammel_sheet_select (self, &block);
+  if (is_column)
+    trammel_sheet_tell_of_column (self, &block);
   if (n_lost > 0)
     trammel_sheet_tell (self,
                         g_strdup_printf (ngettext ("%d pasted column lies beyond the sheet and was left out.",

@@ -78,6 +78,8 @@ void trammel_sheet_put (TrammelSheet *self, TrammelReadings *readings, const cha
 void trammel_sheet_tell (TrammelSheet *self, char *message, gboolean trouble);
 /* Emits "list-pasted". */
 void trammel_sheet_pass_list_on (TrammelSheet *self, const char *text);
+/* Emits "column-pasted". */
+void trammel_sheet_tell_of_column (TrammelSheet *self, const TrammelBlock *block);
 /* Makes the cell current, as far as there is one; @extend: the selected block grows to it. */
 void trammel_sheet_move_to (TrammelSheet *self, int row, int column, gboolean extend);
 void trammel_sheet_select (TrammelSheet *self, const TrammelBlock *block);

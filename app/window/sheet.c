@@ -25,6 +25,7 @@ enum
 {
   TOLD,
   LIST_PASTED,
+  COLUMN_PASTED,
   N_SIGNALS
 };
 static guint signals[N_SIGNALS];
@@ -115,6 +116,12 @@ void
 trammel_sheet_pass_list_on (TrammelSheet *self, const char *text)
 {
   g_signal_emit (self, signals[LIST_PASTED], 0, text);
+}
+
+void
+trammel_sheet_tell_of_column (TrammelSheet *self, const TrammelBlock *block)
+{
+  g_signal_emit (self, signals[COLUMN_PASTED], 0, (guint)block->top, (guint)(block->bottom - block->top + 1));
 }
 
 const char *
@@ -432,6 +439,8 @@ trammel_sheet_class_init (TrammelSheetClass *klass)
   signals[TOLD] = g_signal_new ("told", TRAMMEL_TYPE_SHEET, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[LIST_PASTED] = g_signal_new ("list-pasted", TRAMMEL_TYPE_SHEET, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                        G_TYPE_NONE, 1, G_TYPE_STRING);
+  signals[COLUMN_PASTED] = g_signal_new ("column-pasted", TRAMMEL_TYPE_SHEET, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                         G_TYPE_NONE, 2, G_TYPE_UINT, G_TYPE_UINT);
 }
 
 static void

@@ -17,6 +17,7 @@ G_DECLARE_FINAL_TYPE (TrammelSheet, trammel_sheet, TRAMMEL, SHEET, GtkWidget)
  *   told (sheet)   what trammel_sheet_message() returns has changed
  *   list-pasted (sheet, char *text)   a list of targets and values was pasted where kind and direction are wanted; the
  *                                     sheet has not taken it
+ *   column-pasted (sheet, guint first, guint n)   a column of numbers went under measured, into these rows
  * Actions, to be used by buttons and menus in and around the sheet: sheet.insert-row, sheet.append-row,
  * sheet.delete-rows, sheet.cut, sheet.copy, sheet.paste, sheet.clear, sheet.choose */
 

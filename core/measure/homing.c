@@ -100,7 +100,10 @@ check_values (const double *values, const double *runs, gsize n, GError **error)
 {
   if (n < 2)
     {
-      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA, _ ("found %u readings; at least 2 are wanted"), (guint)n);
+      g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA,
+                   g_dngettext (GETTEXT_PACKAGE, "found %u reading; at least 2 are wanted",
+                                "found %u readings; at least 2 are wanted", n),
+                   (guint)n);
       return FALSE;
     }
   for (gsize i = 0; i < n; i++)

@@ -143,7 +143,7 @@ def test_homes_of_a_file_of_readings():
 def test_faults_of_a_machine():
     one = [home("X", 1)]
     assert "no home readings" in homes_of_machine([reading("travel", "X", 100, 99)], status=1).err
-    assert "found 1 readings" in homes_of_machine(one, status=1).err
+    assert "found 1 reading;" in homes_of_machine(one, status=1).err
     assert "no axis W" in homes_of_machine(one, "--axis", "W", status=1).err
     assert "no home readings along Y" in homes_of_machine(one, "--axis", "Y", status=1).err
     assert "readings[1]: the machine has no axis W" in homes_of_machine([*one, home("W", 1)], status=1).err
@@ -211,7 +211,7 @@ def refused(text, *parts, options=(), status=1):
 def test_bad_files():
     refused("", "found no line")
     refused("# nothing\n", "found no line")
-    refused("1\n", "found 1 readings")
+    refused("1\n", "found 1 reading;")
     refused("measured\n", "found 0 readings")
     refused("1\n2\nthree\n", "line 3", "three")
     refused("1\n2\nnan\n", "line 3")
@@ -223,7 +223,7 @@ def test_bad_files():
     refused("measured,unit\n1,kg\n", "line 2", "column unit", "kg")
     refused("measured\n1\n2,3\n", "line 3", "2 fields")
     refused(b"1\n\xff\n", "line 2", "0xFF")
-    refused("measured,set\n1,a\n2,a\n3,b\n", "b: ", "found 1 readings")
+    refused("measured,set\n1,a\n2,a\n3,b\n", "b: ", "found 1 reading;")
     refused(FOUR, "found 0 readings", options=("--set", "nowhere"))
 
 
