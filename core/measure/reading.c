@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/error.h"
+#include "base/number.h"
 
 /* Beyond this no machine moves; it keeps squares of lengths far from overflow. mm. */
 #define LONGEST 1e9
@@ -275,11 +276,25 @@ trammel_reading_is_fitted (const TrammelReading *reading)
   return kinds[reading->kind].fitted && trammel_reading_is_complete (reading);
 }
 
+/* "found X; a height is measured along Z". Takes @found over. */
 static gboolean
-unusable (GError **error, const char *reason)
+unusable (char *found, const char *reason, GError **error)
 {
-  g_set_error_literal (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA, reason);
+  g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA, _ ("found %s; %s"), found, reason);
+  g_free (found);
   return FALSE;
+}
+
+static gboolean
+unusable_amount (double amount, const char *reason, GError **error)
+{
+  return unusable (isfinite (amount) ? trammel_number_to_text (amount) : g_strdup ("?"), reason, error);
+}
+
+static gboolean
+unusable_along (const TrammelReading *reading, const char *reason, GError **error)
+{
+  return unusable (trammel_direction_to_text (&reading->along), reason, error);
 }
 
 gboolean
@@ -302,12 +317,37 @@ amounts_are_usable (const TrammelReading *reading, GError **error)
   const gboolean without_nominal = isnan (reading->nominal) && !kinds[reading->kind].needs_nominal;
 
   /* Written so that NaN fails too. */
-  if ((!without_nominal && !(fabs (reading->nominal) <= LONGEST)) || !(fabs (reading->measured) <= LONGEST))
-    return unusable (error, _ ("a length of at most 1e9 mm is wanted"));
+  if (!without_nominal && !(fabs (reading->nominal) <= LONGEST))
+    return unusable_amount (reading->nominal, _ ("a nominal length of at most 1e9 mm is wanted"), error);
+  if (!(fabs (reading->measured) <= LONGEST))
+    return unusable_amount (reading->measured, _ ("a measured length of at most 1e9 mm is wanted"), error);
   if (!isnan (reading->u) && !trammel_reading_u_is_usable (reading->u))
-    return unusable (error, _ ("u must be more than 0 (1e-9 to 1e9 mm)"));
+    return unusable_amount (reading->u, _ ("u must be more than 0 (1e-9 to 1e9 mm)"), error);
   if (!is_place (reading) && reading->nominal < SHORTEST)
-    return unusable (error, _ ("a nominal length of more than 0 is wanted (at least 1e-6 mm)"));
+    return unusable_amount (reading->nominal, _ ("a nominal length of more than 0 is wanted (at least 1e-6 mm)"),
+                            error);
+  return TRUE;
+}
+
+/* What each kind is measured along. */
+static gboolean
+along_is_usable (const TrammelReading *reading, GError **error)
+{
+  const gboolean single = trammel_direction_is_single (&reading->along);
+  const gboolean spatial = strchr ("XYZ", reading->along.axes[0]) != NULL;
+
+  if (reading->kind == TRAMMEL_READING_HEIGHT && (!single || reading->along.axes[0] != 'Z'))
+    return unusable_along (reading, _ ("a height is measured along Z"), error);
+  if (reading->kind == TRAMMEL_READING_POSITION && !single)
+    return unusable_along (reading, _ ("a position is measured along one axis, not along a diagonal"), error);
+  if (reading->kind == TRAMMEL_READING_HOME && !single)
+    return unusable_along (reading, _ ("an axis has its home by itself: one axis is wanted, not a diagonal"), error);
+  if (reading->kind == TRAMMEL_READING_REVERSAL && !single)
+    return unusable_along (reading, _ ("a reversal is measured along one axis, not along a diagonal"), error);
+  if (trammel_reading_kind_is_printed (reading->kind) && !spatial)
+    return unusable_along (reading, _ ("a printed size is measured along X, Y, Z or a direction between them"), error);
+  if (reading->approach == TRAMMEL_APPROACH_REVERSED && !single)
+    return unusable_along (reading, _ ("a reversed travel is measured along one axis, not along a diagonal"), error);
   return TRUE;
 }
 
@@ -317,29 +357,17 @@ trammel_reading_check (const TrammelReading *reading, GError **error)
   g_return_val_if_fail (reading != NULL, FALSE);
 
   if (!reading->has_along || reading->along.axes[0] == '\0')
-    return unusable (error, _ ("the direction is missing"));
-  if (!amounts_are_usable (reading, error))
+    {
+      g_set_error_literal (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA, _ ("the direction is missing"));
+      return FALSE;
+    }
+  if (!amounts_are_usable (reading, error) || !along_is_usable (reading, error))
     return FALSE;
-
-  gboolean single = trammel_direction_is_single (&reading->along);
-  gboolean spatial = strchr ("XYZ", reading->along.axes[0]) != NULL;
-  gboolean reversed = reading->approach == TRAMMEL_APPROACH_REVERSED;
-
-  if (reading->kind == TRAMMEL_READING_HEIGHT && (!single || reading->along.axes[0] != 'Z'))
-    return unusable (error, _ ("a height is measured along Z"));
-  if (reading->kind == TRAMMEL_READING_POSITION && !single)
-    return unusable (error, _ ("a position is measured along one axis, not along a diagonal"));
-  if (reading->kind == TRAMMEL_READING_HOME && !single)
-    return unusable (error, _ ("an axis has its home by itself: one axis is wanted, not a diagonal"));
-  if (reading->kind == TRAMMEL_READING_REVERSAL && !single)
-    return unusable (error, _ ("a reversal is measured along one axis, not along a diagonal"));
-  if (trammel_reading_kind_is_printed (reading->kind) && !spatial)
-    return unusable (error, _ ("a printed size is measured along X, Y, Z or a direction between them"));
-  if (reversed && reading->kind == TRAMMEL_READING_REVERSAL)
-    return unusable (error, _ ("a reversal is approached from both sides; leave its approach blank"));
-  if (reversed && reading->kind != TRAMMEL_READING_TRAVEL)
-    return unusable (error, _ ("only a travel can be “reversed”; a place is approached by + or -"));
-  if (reversed && !single)
-    return unusable (error, _ ("a reversed travel is measured along one axis, not along a diagonal"));
-  return TRUE;
+  if (reading->approach != TRAMMEL_APPROACH_REVERSED || reading->kind == TRAMMEL_READING_TRAVEL)
+    return TRUE;
+  return unusable (g_strdup (trammel_approach_key (TRAMMEL_APPROACH_REVERSED)),
+                   reading->kind == TRAMMEL_READING_REVERSAL
+                       ? _ ("a reversal is approached from both sides; leave its approach blank")
+                       : _ ("only a travel can be “reversed”; a place is approached by + or -"),
+                   error);
 }

@@ -191,7 +191,7 @@ static const struct
   { "home X . 0.1\nhome X . 0.11", TRAMMEL_SCATTER_STATED, TRAMMEL_ERROR_DATA, "no complete reading" },
   { "travel X 100 100\ntravel Q 100 100", TRAMMEL_SCATTER_STATED, TRAMMEL_ERROR_DATA,
     "readings[1]: there is no axis Q" },
-  { "travel X 100 100\nheight X 100 100", TRAMMEL_SCATTER_STATED, TRAMMEL_ERROR_DATA, "readings[1]: a height" },
+  { "travel X 100 100\nheight X 100 100", TRAMMEL_SCATTER_STATED, TRAMMEL_ERROR_DATA, "readings[1]: found X; a height" },
   { "travel X 100 1e300", TRAMMEL_SCATTER_STATED, TRAMMEL_ERROR_DATA, "readings[0]: " },
   { "position X 100 100", TRAMMEL_SCATTER_STATED, TRAMMEL_ERROR_UNSEPARABLE, "scale.X, datum.X" },
   { "position X 100 100\nposition X 100 101\nposition X 100 99", TRAMMEL_SCATTER_ESTIMATED, TRAMMEL_ERROR_UNSEPARABLE,
