@@ -15,6 +15,7 @@
 #include "window/rewrite.h"
 #include "window/row-reason.h"
 #include "window/sheet.h"
+#include "window/wrapping-row.h"
 
 struct _TrammelReadingsPage
 {
@@ -301,6 +302,7 @@ trammel_readings_page_class_init (TrammelReadingsPageClass *klass)
   g_type_ensure (TRAMMEL_TYPE_HOMES_OFFER);
   g_type_ensure (TRAMMEL_TYPE_PIECE_VIEW);
   g_type_ensure (TRAMMEL_TYPE_POSITION_ENTRY);
+  g_type_ensure (TRAMMEL_TYPE_WRAPPING_ROW);
 
   G_OBJECT_CLASS (klass)->dispose = trammel_readings_page_dispose;
   widget_class->grab_focus = trammel_readings_page_grab_focus;
