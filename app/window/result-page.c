@@ -259,6 +259,7 @@ static void
 opened (TrammelResultPage *self)
 {
   trammel_axis_results_reset (self->axes);
+  trammel_trials_view_forget (self->trials);
 }
 
 /* Adopting */

@@ -275,6 +275,18 @@ trammel_trials_view_show_selection (TrammelTrialsView *self)
   show_axis (self);
 }
 
+void
+trammel_trials_view_forget (TrammelTrialsView *self)
+{
+  g_return_if_fail (TRAMMEL_IS_TRIALS_VIEW (self));
+
+  stop (self);
+  show_trouble (self, NULL, NULL);
+  g_clear_pointer (&self->axes, g_array_unref);
+  gtk_widget_set_visible (GTK_WIDGET (self->status), FALSE);
+  gtk_widget_set_visible (self->found, FALSE);
+}
+
 static void
 trammel_trials_view_dispose (GObject *object)
 {

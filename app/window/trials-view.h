@@ -14,5 +14,7 @@ G_DECLARE_FINAL_TYPE (TrammelTrialsView, trammel_trials_view, TRAMMEL, TRIALS_VI
 void trammel_trials_view_show (TrammelTrialsView *view, TrammelSession *session, const TrammelAdjustment *adjustment);
 /* Another axis may be selected. Only after the above. */
 void trammel_trials_view_show_selection (TrammelTrialsView *view);
+/* Another document: what was found, or is being found, is of none of it. */
+void trammel_trials_view_forget (TrammelTrialsView *view);
 
 G_END_DECLS
