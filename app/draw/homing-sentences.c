@@ -7,6 +7,7 @@
 #include "draw/display.h"
 
 #define PERCENT 100
+#define LEAST_P 1e-4 /* as trammel_display_p_value() tells */
 #define MILLISECONDS 1000
 /* The floor is most of a scatter up to so many times as great. */
 #define MOST_OF_SCATTER 1.5
@@ -39,9 +40,10 @@ length (double value, int digits, const TrammelUnit *unit)
 static char *
 probability (double p)
 {
-  g_autofree char *number = trammel_display_significant (p, 2);
+  g_autofree char *number = trammel_display_p_value (p);
 
-  return p < 0.0001 ? g_strdup (_ ("p below 0.0001")) : g_strconcat ("p = ", number, NULL);
+  /* Translators: of these two the first is "p below 0.0001" */
+  return p < LEAST_P ? g_strdup_printf (_ ("p %s"), number) : g_strdup_printf (_ ("p = %s"), number);
 }
 
 const char *
