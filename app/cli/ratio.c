@@ -111,7 +111,7 @@ append_in_force (GString *text, const TrammelAxis *axis, const char *unit)
       g_string_append (text, _ ("   The nominal value is in force.\n"));
       return;
     }
-  in_force = u > 0 ? trammel_display_interval (value, 1.959963984540054 * u) : trammel_display_significant (value, 8);
+  in_force = u > 0 ? trammel_display_interval (value, TRAMMEL_DISPLAY_95 * u) : trammel_display_significant (value, 8);
   g_string_append_printf (text, _ ("   In force: %s %s.\n"), in_force, unit);
 }
 

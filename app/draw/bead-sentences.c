@@ -6,7 +6,6 @@
 
 #include "draw/display.h"
 
-#define TWO_SIDED_95 1.959963984540054
 #define DIGITS 5
 
 /* clang-format off */
@@ -34,9 +33,9 @@ static char *
 amount_text (TrammelAmount amount, const TrammelUnit *unit, int power, const char *behind)
 {
   const double factor = pow (trammel_unit_factor (unit), power);
-  g_autofree char *number = amount.u > 0
-                                ? trammel_display_interval (amount.value / factor, TWO_SIDED_95 * amount.u / factor)
-                                : trammel_display_significant (amount.value / factor, DIGITS);
+  g_autofree char *number
+      = amount.u > 0 ? trammel_display_interval (amount.value / factor, TRAMMEL_DISPLAY_95 * amount.u / factor)
+                     : trammel_display_significant (amount.value / factor, DIGITS);
 
   return g_strconcat (number, " ", trammel_unit_symbol (unit), behind, NULL);
 }

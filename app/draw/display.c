@@ -184,6 +184,17 @@ trammel_display_interval (double value, double half_width)
 }
 
 char *
+trammel_display_with_capital (const char *words)
+{
+  g_return_val_if_fail (words != NULL, NULL);
+
+  const char *rest = *words ? g_utf8_next_char (words) : words;
+  g_autofree char *capital = g_utf8_strup (words, rest - words);
+
+  return g_strconcat (capital, rest, NULL);
+}
+
+char *
 trammel_display_text (const char *text)
 {
   g_return_val_if_fail (text != NULL, NULL);

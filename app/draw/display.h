@@ -8,6 +8,10 @@ G_BEGIN_DECLS
 /* Numbers for people: the decimal sign follows the locale (LC_NUMERIC), the minus sign is U+2212. Never for files.
  * Every function returns (transfer full). "—" for NaN. */
 
+/* Half of a 95 % interval of a normal distribution, in units of the standard uncertainty: intervals shown to people are
+ * 95 %. */
+#define TRAMMEL_DISPLAY_95 1.959963984540054
+
 char *trammel_display_number (double value, int decimals);
 /* @digits significant digits, trailing zeros dropped, no exponent between 1e-5 and 1e9. */
 char *trammel_display_significant (double value, int digits);
@@ -22,6 +26,8 @@ char *trammel_display_interval (double value, double half_width);
 char *trammel_display_rounded (double value, double u);
 /* Number text as files hold it, "0.5 mm", with the sign of the locale. */
 char *trammel_display_text (const char *text);
+/* The same words with a capital letter, as a sentence of their own. */
+char *trammel_display_with_capital (const char *words);
 /* A probability, two digits; "below 0.0001" where it is, since nobody's readings bear out the digits of less. */
 char *trammel_display_p_value (double p);
 /* "." or the locale's. */

@@ -4,12 +4,12 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "draw/display.h"
 #include "draw/drift-sentences.h"
 #include "draw/label.h"
 #include "draw/plot-key.h"
 #include "draw/time-ticks.h"
 
-#define HALF_WIDTH_95 1.959963984540054
 #define MARGIN 8
 #define MARK 4
 #define OUTSIDE_MARK 6
@@ -47,7 +47,7 @@ check_at (const TrammelDriftSeries *series, guint i)
 static double
 half_width (const TrammelDriftCheck *check)
 {
-  return check->u > 0 ? HALF_WIDTH_95 * check->u : 0;
+  return check->u > 0 ? TRAMMEL_DISPLAY_95 * check->u : 0;
 }
 
 /* The key */

@@ -9,7 +9,6 @@
 
 #define DAYS_PER_YEAR 365.25
 #define PERCENT 100
-#define HALF_WIDTH_95 1.959963984540054
 #define DATE_LENGTH 10
 
 static const TrammelAxis *
@@ -72,7 +71,7 @@ trammel_sentences_drift_value (const TrammelMachine *machine, char letter, Tramm
   g_return_val_if_fail (machine != NULL && check != NULL, NULL);
 
   const double factor = trammel_sentences_drift_factor (machine, letter, quantity);
-  return check->u > 0 ? trammel_display_interval (check->value * factor, HALF_WIDTH_95 * check->u * factor)
+  return check->u > 0 ? trammel_display_interval (check->value * factor, TRAMMEL_DISPLAY_95 * check->u * factor)
                       : trammel_display_significant (check->value * factor, digits_of (quantity));
 }
 

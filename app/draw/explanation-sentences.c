@@ -7,15 +7,6 @@
 #include "draw/display.h"
 #include "draw/sentences.h"
 
-static char *
-with_capital (const char *words)
-{
-  const char *rest = g_utf8_next_char (words);
-  g_autofree char *capital = g_utf8_strup (words, rest - words);
-
-  return g_strconcat (capital, rest, NULL);
-}
-
 char *
 trammel_sentences_explanation (const TrammelMachine *machine, const TrammelAdjustment *adjustment,
                                const TrammelExplanation *explanation)
@@ -26,7 +17,7 @@ trammel_sentences_explanation (const TrammelMachine *machine, const TrammelAdjus
   const int i = trammel_machine_axis_index (machine, explanation->letter);
   g_return_val_if_fail (i >= 0, NULL);
 
-  g_autofree char *change = with_capital (explanation->change);
+  g_autofree char *change = trammel_display_with_capital (explanation->change);
   g_autofree char *unit = trammel_sentences_counts_unit (trammel_machine_axis (machine, (gsize)i));
   g_autofree char *counts = trammel_display_significant (explanation->counts_per_unit, 8);
   if (explanation->fits)

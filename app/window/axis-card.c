@@ -53,20 +53,11 @@ kind_in_words (const TrammelAxis *axis)
   return g_strdup_printf (_ ("%s, %s %s"), kind, number, unit);
 }
 
-/* "steps/mm" that no line breaks. */
-static char *
-unit_in_one_piece (const TrammelAxis *axis)
-{
-  g_autofree char *unit = trammel_sentences_counts_unit (axis);
-  g_auto (GStrv) parts = g_strsplit (unit, "/", -1);
-  return g_strjoinv ("\xE2\x81\xA0/\xE2\x81\xA0", parts);
-}
-
 static void
 show_counts (TrammelAxisCard *self, const TrammelAxis *axis, const TrammelFacts *facts)
 {
   double value, u;
-  g_autofree char *unit = unit_in_one_piece (axis);
+  g_autofree char *unit = trammel_sentences_counts_unit (axis);
   g_autofree char *exact
       = facts ? trammel_exact_to_display (facts->counts_per_unit, trammel_display_decimal_sign ()) : g_strdup ("—");
   if (!trammel_axis_set_in_force (axis, &value, &u))

@@ -80,6 +80,7 @@ add_heading (TrammelFactsView *self, int *row, const char *text)
   trammel_rewrite_tooltip (GTK_WIDGET (left), NULL);
   trammel_rewrite_label (right, NULL);
   show_row (left, right);
+  gtk_widget_set_visible (GTK_WIDGET (right), FALSE); /* nothing that the keyboard could go to */
   *row += 1;
 }
 
@@ -176,7 +177,7 @@ show_in_force (TrammelFactsView *self, const TrammelAxis *axis)
       trammel_rewrite_label (GTK_LABEL (self->in_force), _ ("This exact value is in force."));
       return;
     }
-  g_autofree char *interval = trammel_display_interval (value, 1.96 * u);
+  g_autofree char *interval = trammel_display_interval (value, TRAMMEL_DISPLAY_95 * u);
   g_autofree char *text = g_strdup_printf (_ ("In force: %s (95 %%), from readings."), interval);
   trammel_rewrite_label (GTK_LABEL (self->in_force), text);
 }

@@ -20,7 +20,7 @@ trammel_log_words_time (const TrammelLogEntry *entry)
 static char *
 value_and_interval (double value, double u)
 {
-  return u > 0 ? trammel_display_interval (value, 1.96 * u) : trammel_display_significant (value, 7);
+  return u > 0 ? trammel_display_interval (value, TRAMMEL_DISPLAY_95 * u) : trammel_display_significant (value, 7);
 }
 
 static void
@@ -75,7 +75,7 @@ append_found (GString *text, const TrammelMachine *machine, const TrammelLogChan
   if (change->has_lash)
     {
       g_autofree char *value = trammel_display_travel (change->lash.value, unit);
-      g_autofree char *half = trammel_display_travel (1.96 * change->lash.u, unit);
+      g_autofree char *half = trammel_display_travel (TRAMMEL_DISPLAY_95 * change->lash.u, unit);
       /* Translators: letter of the axis, lost motion, half of its 95 % interval */
       g_string_append_printf (text, _ ("\n%c: play %s (± %s)"), change->letter, value, half);
     }

@@ -204,7 +204,7 @@ show_effort (TrammelPiecePage *self, const TrammelTestPiece *piece)
   g_autofree char *fed = long_length (filament, unit);
   g_autofree char *text = filament > 0 ? g_strdup_printf (_ ("%s of bead, %s of filament, about %s"), bead, fed, time)
                                        : g_strdup_printf (_ ("%s of line, about %s"), bead, time);
-  gtk_label_set_text (GTK_LABEL (self->effort), text);
+  trammel_rewrite_label (GTK_LABEL (self->effort), text);
 }
 
 /* What the readings planned for the piece will be able to tell. */
@@ -235,10 +235,11 @@ static void
 show_trouble (TrammelPiecePage *self, const char *message)
 {
   gboolean placed = trammel_record_editor_show_trouble (self->editor, message);
-  const char *text
-      = placed ? _ ("This piece cannot be laid out. The reason is under the field that is marked.") : message;
-  gtk_label_set_text (GTK_LABEL (self->trouble), text ? text : "");
-  gtk_widget_set_visible (self->trouble, text != NULL);
+  g_autofree char *sentence = message ? trammel_display_with_capital (message) : NULL;
+  trammel_rewrite_label (GTK_LABEL (self->trouble),
+                         placed ? _ ("This piece cannot be laid out. The reason is under the field that is marked.")
+                                : sentence);
+  gtk_widget_set_visible (self->trouble, placed || message);
 }
 
 static void

@@ -1,12 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "window/rewrite.h"
 
+#include <string.h>
+
+#include "window/unbroken-text.h"
+
 void
 trammel_rewrite_label (GtkLabel *label, const char *text)
 {
   g_return_if_fail (GTK_IS_LABEL (label));
-  if (g_strcmp0 (gtk_label_get_text (label), text ? text : "") != 0)
-    gtk_label_set_text (label, text ? text : "");
+  g_autofree char *unbroken = trammel_unbroken_text (text ? text : "");
+  if (strcmp (gtk_label_get_text (label), unbroken) != 0)
+    gtk_label_set_text (label, unbroken);
 }
 
 void

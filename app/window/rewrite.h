@@ -8,7 +8,7 @@ G_BEGIN_DECLS
 /* Writing to a widget lays it out anew and tells assistive technology over the bus, even when it is the same as before.
  * These write only what differs; an edit that changes one number then costs one number. */
 
-/* NULL: empty. */
+/* NULL: empty. Numbers stay with their units where the label wraps. */
 void trammel_rewrite_label (GtkLabel *label, const char *text);
 void trammel_rewrite_button (GtkButton *button, const char *label);
 /* NULL: none. */

@@ -3,6 +3,7 @@
 
 #include <glib/gi18n.h>
 
+#include "draw/display.h"
 #include "window/parameter-text.h"
 #include "window/rewrite.h"
 #include "window/stated-editor.h"
@@ -87,15 +88,6 @@ add_learned (TrammelUnknownsView *self, Row *row, int place)
   gtk_grid_attach (GTK_GRID (self->grid), box, 3, place, 1, 1);
 }
 
-static char *
-with_capital (char *words)
-{
-  g_autofree char *taken = words;
-  g_autofree char *capital = g_utf8_strup (taken, g_utf8_next_char (taken) - taken);
-
-  return g_strconcat (capital, g_utf8_next_char (taken), NULL);
-}
-
 static gboolean
 can_be_stated (const TrammelParameter *parameter)
 {
@@ -105,7 +97,8 @@ can_be_stated (const TrammelParameter *parameter)
 static void
 add_row (TrammelUnknownsView *self, TrammelSession *session, const TrammelParameter *parameter)
 {
-  g_autofree char *words = with_capital (trammel_parameter_to_words (parameter->name));
+  g_autofree char *called = trammel_parameter_to_words (parameter->name);
+  g_autofree char *words = trammel_display_with_capital (called);
   Row row = { .name = g_strdup (parameter->name) };
   int place = (int)self->rows->len + 1;
   GtkWidget *name = make_label (words, 0, NULL);

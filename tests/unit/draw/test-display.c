@@ -133,6 +133,20 @@ speak_german (void)
   return found;
 }
 
+START_TEST (words_become_a_sentence)
+{
+  static const char *const cases[][2] = {
+    { "found nothing", "Found nothing" }, { "über 5 mm", "Über 5 mm" }, { "5 mm", "5 mm" }, { "X", "X" }, { "", "" }
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autofree char *sentence = trammel_display_with_capital (cases[i][0]);
+      ck_assert_str_eq (sentence, cases[i][1]);
+    }
+}
+END_TEST
+
 START_TEST (decimal_sign_follows_the_locale)
 {
   ck_assert_msg (speak_german (), "no de_DE locale: the package locales is missing");
@@ -162,6 +176,7 @@ display_suite (void)
   tcase_add_test (tests, interval_keeps_two_digits_of_the_half_width);
   tcase_add_test (tests, interval_without_width_shows_the_value);
   tcase_add_test (tests, rounded_follows_the_uncertainty);
+  tcase_add_test (tests, words_become_a_sentence);
   tcase_add_test (tests, decimal_sign_follows_the_locale);
   suite_add_tcase (suite, tests);
   return suite;
