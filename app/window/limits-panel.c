@@ -25,10 +25,8 @@ G_DEFINE_FINAL_TYPE (TrammelLimitsPanel, trammel_limits_panel, TRAMMEL_TYPE_AXIS
 
 /* What is asked of the axis against what one of its limits allows, both as text with unit. */
 static void
-add_meter (GArray *meters, const char *name, char *asked, char *allowed, double share, double mark)
+add_meter (GArray *meters, const char *name, const char *asked, const char *allowed, double share, double mark)
 {
-  g_autofree char *own_asked = asked;
-  g_autofree char *own_allowed = allowed;
   if (isnan (share))
     return;
 
@@ -43,8 +41,9 @@ static void
 add_speed (GArray *meters, const TrammelBench *bench, const TrammelUnit *unit, const char *name, double asked,
            double allowed, double mark)
 {
-  add_meter (meters, name, trammel_sentences_speed (bench, asked, unit), trammel_sentences_speed (bench, allowed, unit),
-             asked / allowed, mark);
+  g_autofree char *asked_text = trammel_sentences_speed (bench, asked, unit);
+  g_autofree char *allowed_text = trammel_sentences_speed (bench, allowed, unit);
+  add_meter (meters, name, asked_text, allowed_text, asked / allowed, mark);
 }
 
 /* All limits to one scale: how much of what each allows is asked for by the wanted speed, else by the top speed. */
@@ -63,8 +62,9 @@ show_meters (TrammelLimitsPanel *self, const TrammelBench *bench)
   if (bench->has_screw)
     {
       add_speed (meters, bench, unit, _ ("Whirling screw"), asked, screw->whirl_speed, TRAMMEL_SLENDER_MARGIN);
-      add_meter (meters, _ ("Push on the screw"), trammel_sentences_force (bench, screw->push, unit),
-                 trammel_sentences_force (bench, screw->buckling, unit), screw->push / screw->buckling,
+      g_autofree char *push = trammel_sentences_force (bench, screw->push, unit);
+      g_autofree char *buckling = trammel_sentences_force (bench, screw->buckling, unit);
+      add_meter (meters, _ ("Push on the screw"), push, buckling, screw->push / screw->buckling,
                  TRAMMEL_SLENDER_MARGIN);
     }
   trammel_meter_rows_show (self->meters, meters, TRUE);
