@@ -10,6 +10,7 @@
 #define GAP 2.0               /* between point and extension line */
 #define OVERSHOOT 5.0         /* of the extension line beyond the dimension line */
 #define TAIL 12.0             /* of an arrow from outside */
+#define TEXT_GAP 4.0          /* between the line's end and a text beyond it */
 
 /* The ends of the dimension line itself. */
 typedef struct
@@ -103,6 +104,17 @@ readable_angle (double angle)
   return angle;
 }
 
+/* Beyond the second end of a short level line, and beyond the tail of its arrow. */
+static void
+paint_text_beyond_end (cairo_t *cr, const TrammelDimensionLine *line, const Ends *ends, TrammelLabel label)
+{
+  const double tail = takes_arrows_from_outside (ends) ? ARROW + TAIL : 0;
+
+  label.xalign = ends->ux < 0 ? 1 : 0;
+  label.yalign = 0.5;
+  trammel_label_paint (cr, &label, line->text, ends->x1 + (ends->ux < 0 ? -1 : 1) * (tail + TEXT_GAP), ends->y1);
+}
+
 /* Over the upper tail of a short upright line. */
 static void
 paint_text_over_tail (cairo_t *cr, const TrammelDimensionLine *line, const Ends *ends, TrammelLabel label)
@@ -124,6 +136,11 @@ paint_text (cairo_t *cr, const TrammelDimensionLine *line, const Ends *ends)
   if (width > ends->length - ARROW && takes_arrows_from_outside (ends) && fabs (ends->uy) > fabs (ends->ux))
     {
       paint_text_over_tail (cr, line, ends, label);
+      return;
+    }
+  if (width > ends->length - ARROW && fabs (ends->uy) < 0.1)
+    {
+      paint_text_beyond_end (cr, line, ends, label);
       return;
     }
   if (width > ends->length - ARROW)

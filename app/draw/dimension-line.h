@@ -12,8 +12,8 @@ G_BEGIN_DECLS
  *
  * A dimension in the manner of technical drawings (ISO 129-1): extension lines from the two points, a dimension line
  * with filled arrows, its text above the line and to be read from below or from the right. Where there is no room
- * between the points the arrows come from outside, and a text that is too long stands beside. All in units of the
- * cairo_t, y down.
+ * between the points the arrows come from outside, and a text that is too long stands beside: of a level line beyond
+ * its second point. All in units of the cairo_t, y down.
  */
 typedef struct
 {

@@ -124,6 +124,9 @@ trammel_sentences_holds (const TrammelAxis *axis, const TrammelBench *bench, con
     return g_strdup_printf (_ ("%c slips: the carriage needs %s, and it holds only %s."), letter, needs, holds);
   if (isnan (duty->speed))
     return g_strdup_printf (_ ("%c holds %s before it slips; the carriage needs %s."), letter, holds, needs);
+  if (duty->speed > bench->top_speed)
+    return g_strdup_printf (_ ("At %s, faster than it goes, %c would hold %s before it slips; the carriage needs %s."),
+                            speed, letter, holds, needs);
   return g_strdup_printf (_ ("At %s, %c holds %s before it slips; the carriage needs %s."), speed, letter, holds,
                           needs);
 }

@@ -14,7 +14,9 @@
 /* As dimension-line.c places a text that is too long. */
 #define NO_ROOM 10.0
 #define BESIDE_LINE 9.0
+#define BEYOND_END 26.0
 #define SMALLEST_WHEEL 5.0
+#define LEFT_OUT 500.0 /* cost of a text that is better left out */
 
 static TrammelColor
 dimension_color (const TrammelNotes *notes)
@@ -118,7 +120,7 @@ paint_pitch_diameter (TrammelNotes *notes, const TrammelShape *wheel)
       best = leader;
       best_cost = cost;
     }
-  if (best_cost < 500)
+  if (best_cost < LEFT_OUT)
     paint_leader (notes, &best, text);
 }
 
@@ -129,6 +131,11 @@ box_of_text (const TrammelDimensionLine *line, int width, int height)
   double dx = line->x1 - line->x0, dy = line->y1 - line->y0, length = MAX (hypot (dx, dy), 1);
   double nx = dy / length, ny = -dx / length, c = fabs (dx) / length, s = fabs (dy) / length;
   double x = (line->x0 + line->x1) / 2 + nx * line->offset, y = (line->y0 + line->y1) / 2 + ny * line->offset;
+  if (width > length - NO_ROOM && s < 0.1) /* it stands beyond the second end then */
+    {
+      double end = x + (length / 2 + BEYOND_END + width / 2.0) * (dx < 0 ? -1 : 1);
+      return (TrammelBox){ end - width / 2.0, y - height / 2.0, end + width / 2.0, y + height / 2.0 };
+    }
   if (width > length - NO_ROOM) /* it stands beside the line's middle then */
     return (TrammelBox){ x + BESIDE_LINE, y - height / 2.0, x + BESIDE_LINE + width, y + height / 2.0 };
   double half_width = (c * width + s * height) / 2, half_height = (s * width + c * height) / 2;
@@ -136,6 +143,15 @@ box_of_text (const TrammelDimensionLine *line, int width, int height)
   x += up * height / 2;
   y += over * height / 2;
   return (TrammelBox){ x - half_width, y - half_height, x + half_width, y + half_height };
+}
+
+static void
+show_line (TrammelNotes *notes, TrammelDimensionLine *line)
+{
+  line->color = dimension_color (notes);
+  line->font = TRAMMEL_NOTES_FONT;
+  line->ground = &notes->painter->palette->ground;
+  trammel_dimension_line_paint (notes->painter->cr, line);
 }
 
 static void
@@ -159,10 +175,7 @@ paint_line (TrammelNotes *notes, TrammelDimensionLine *line, const TrammelShape 
       chosen = line->offset;
     }
   line->offset = chosen;
-  line->color = dimension_color (notes);
-  line->font = TRAMMEL_NOTES_FONT;
-  line->ground = &notes->painter->palette->ground;
-  trammel_dimension_line_paint (notes->painter->cr, line);
+  show_line (notes, line);
   take (notes, best);
 }
 
@@ -204,25 +217,55 @@ paint_distance_of_loop (TrammelNotes *notes, const TrammelShape *loop)
                          MAX (loop->radius, loop->radius2) + loop->module);
 }
 
-/* Once around the screw, near its far end. */
+/* Whether @box meets another part of the output, what travels taken where it stands at rest: in passing it may. */
+static gboolean
+stands_on_part (const TrammelNotes *notes, const TrammelShape *screw, TrammelBox box)
+{
+  const TrammelView *view = notes->view;
+  for (guint i = 0; i < notes->layout->shapes->len; i++)
+    {
+      TrammelShape other = g_array_index (notes->layout->shapes, TrammelShape, i);
+      if (other.part != screw->part || other.id == screw->id)
+        continue;
+      other.window = 0;
+      TrammelBox b = trammel_shape_bounds (&other);
+      if (box.x0 < trammel_view_x (view, b.x1) && trammel_view_x (view, b.x0) < box.x1
+          && box.y0 < trammel_view_y (view, b.y1) && trammel_view_y (view, b.y0) < box.y1)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* Once around the screw, near its far end; left out where its text would stand on something else, since the nut tells
+ * the lead too. */
 static void
 paint_lead (TrammelNotes *notes, const TrammelShape *screw)
 {
   const TrammelView *view = notes->view;
   double lead = screw->module * screw->teeth, end = screw->x + screw->length - 0.03 * screw->length;
+  double left = trammel_view_x (view, end - lead), right = trammel_view_x (view, end);
+  double y = trammel_view_y (view, screw->y - screw->tip);
   g_autofree char *words = length_text (notes, "", lead, FALSE);
-  TrammelDimensionLine line = { .text = words };
+  PangoLayout *text = trammel_notes_text (notes, words, TRAMMEL_NOTES_FONT);
+  int width, height;
 
   if (lead > 0.9 * screw->length || lead * view->scale < 2)
     return;
-  line.x0 = trammel_view_x (view, end - lead);
-  line.x1 = trammel_view_x (view, end);
-  line.y0 = line.y1 = trammel_view_y (view, screw->y - screw->tip);
-  line.offset = BESIDE;
-  line.color = dimension_color (notes);
-  line.font = TRAMMEL_NOTES_FONT;
-  line.ground = &notes->painter->palette->ground;
-  trammel_dimension_line_paint (notes->painter->cr, &line);
+  pango_layout_get_pixel_size (text, &width, &height);
+  /* A text that is too long stands beyond the second point: over the thread, else over the bearing. */
+  const TrammelDimensionLine ways[]
+      = { { .x0 = right, .y0 = y, .x1 = left, .y1 = y, .offset = -BESIDE, .text = words },
+          { .x0 = left, .y0 = y, .x1 = right, .y1 = y, .offset = BESIDE, .text = words } };
+  for (gsize i = 0; i < G_N_ELEMENTS (ways); i++)
+    {
+      TrammelDimensionLine line = ways[i];
+      TrammelBox box = box_of_text (&line, width, height);
+      if (trammel_notes_cost (notes, screw, box, FALSE) >= LEFT_OUT || stands_on_part (notes, screw, box))
+        continue;
+      show_line (notes, &line);
+      take (notes, box);
+      return;
+    }
 }
 
 static gboolean

@@ -213,6 +213,13 @@ def test_words_tell_what_it_holds():
     assert "X holds 59.7 N before it slips; the carriage needs 1.4 N." in text, text
 
 
+def test_words_do_not_promise_what_it_holds_past_its_speed():
+    # 1200 rpm of 40 mm a turn: 800 mm/s
+    path = written("past.trammel", machine(axes=[loaded("X", {"drag": "1.4 N", "speed": "900 mm/s"}, motor=MOTOR)]))
+    text = run("facts", path).out
+    assert "At 900 mm/s, faster than it goes, X would hold 59.7 N before it slips" in text, text
+
+
 def test_words_have_a_decimal_comma_where_it_is_used():
     if not has_locale("de_DE.UTF-8"):
         raise Skip("no locale with a decimal comma on this machine")
