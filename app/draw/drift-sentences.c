@@ -76,11 +76,12 @@ trammel_sentences_drift_value (const TrammelMachine *machine, char letter, Tramm
 }
 
 static char *
-limits_sentence (const TrammelDriftSeries *series, double factor, int digits)
+limits_sentence (const TrammelDriftSeries *series, double factor)
 {
   const TrammelControlChart *chart = &series->chart;
-  g_autofree char *low = trammel_display_significant (chart->low * factor, digits);
-  g_autofree char *high = trammel_display_significant (chart->high * factor, digits);
+  const double half = (chart->high - chart->low) / 2 * factor;
+  g_autofree char *low = trammel_display_rounded (chart->low * factor, half);
+  g_autofree char *high = trammel_display_rounded (chart->high * factor, half);
   g_autofree char *range = trammel_display_significant (chart->range_high * factor, 3);
 
   return g_strdup_printf (_ ("Control limits %s to %s; at most %s from one check to the next."), low, high, range);
@@ -152,7 +153,7 @@ trammel_sentences_drift (const TrammelMachine *machine, const TrammelDrift *drif
   if (series->checks->len == 0)
     return sentences;
   if (series->has_chart)
-    g_ptr_array_add (sentences, limits_sentence (series, factor, digits_of (quantity)));
+    g_ptr_array_add (sentences, limits_sentence (series, factor));
   g_ptr_array_add (sentences,
                    trend_sentence (series, series->is_relative ? PERCENT : factor, series->is_relative ? "%" : unit));
   char *due = due_sentence (series, quantity, factor, unit);

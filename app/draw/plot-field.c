@@ -9,6 +9,7 @@
 
 #define PIXELS_PER_LEVEL 34
 #define PIXELS_PER_MARK 62
+#define OVERHANG 6 /* of a foot mark's text beyond the field */
 #define TICK 4
 
 double
@@ -89,14 +90,16 @@ trammel_plot_field_paint_foot_mark (const TrammelPlotField *field, cairo_t *cr, 
 
   const double x = trammel_plot_field_x (field, value);
   const TrammelLabel label = { .font = font, .xalign = 0.5 };
+  double width;
 
+  trammel_label_size (cr, &label, text, &width, NULL);
   trammel_color_set (cr, palette->faint, 0.8);
   cairo_set_line_width (cr, 1);
   cairo_move_to (cr, floor (x) + 0.5, field->bottom);
   cairo_line_to (cr, floor (x) + 0.5, field->bottom + TICK);
   cairo_stroke (cr);
   trammel_color_set (cr, palette->ink, 0.85);
-  trammel_label_paint (cr, &label, text, x, field->bottom + TICK + 1);
+  trammel_label_paint (cr, &label, text, MIN (x, field->right + OVERHANG - width / 2), field->bottom + TICK + 1);
 }
 
 void

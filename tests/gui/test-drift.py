@@ -6,7 +6,7 @@ X by hand: corrected to 80 and, 100 days later, to 80.08 steps/mm, u 0.008 each.
 days are 0.365 % a year, with 1.96·√2·0.008/80.08·3.6525 = 0.101 %. Lash 0.04 and 0.06 mm with u 0.004: in a year 0.02·3.6525 = 0.0731 mm, ± 1.96·√2·0.004·3.6525 = 0.0405."""
 from driver import WORK, Window, check, done, load, machine_file, same, speaks_german, wait_for, write
 
-LIMITS = "Control limits 79.827234 to 80.252766; at most 0.261 from one check to the next."
+LIMITS = "Control limits 79.83 to 80.25; at most 0.261 from one check to the next."
 
 
 def entry(time, x, lash=None, y=None):
