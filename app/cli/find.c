@@ -199,8 +199,8 @@ read_wishes (const CliVerb *verb, const Options *options, TrammelFinderQuery *qu
   if (options->tolerance
       && !trammel_quantity_parse_value (options->tolerance, TRAMMEL_DIMENSION_NUMBER, NULL, &query->tolerance, &error))
     cli_usage_error (verb, "--tolerance: %s", error->message);
-  else if (!(query->tolerance > 0))
-    cli_usage_error (verb, "--tolerance: %s", _ ("more than 0 is wanted"));
+  else if (!(query->tolerance >= 0))
+    cli_usage_error (verb, "--tolerance: %s", _ ("0 or more is wanted"));
   else if (options->pairs < 1 || options->pairs > TRAMMEL_FINDER_MOST_PAIRS)
     cli_usage_error (verb, _ ("--pairs: found %d; 1 to %d are wanted"), options->pairs, TRAMMEL_FINDER_MOST_PAIRS);
   else if (options->list < 1 || options->list > TRAMMEL_FINDER_MOST_LISTED)
@@ -278,7 +278,7 @@ cli_find (const CliVerb *verb, int argc, char **argv)
     { "machine", 0, 0, G_OPTION_ARG_FILENAME, &options.machine, N_ ("The machine of that axis"), N_ ("FILE") },
     { "axis", 0, 0, G_OPTION_ARG_FILENAME, &options.axis, N_ ("Its letter"), N_ ("LETTER") },
     { "pairs", 0, 0, G_OPTION_ARG_INT, &options.pairs, N_ ("At most so many pairs, 1 to 4 (3)"), N_ ("NUMBER") },
-    { "tolerance", 0, 0, G_OPTION_ARG_FILENAME, &options.tolerance, N_ ("Largest relative error (0.002)"),
+    { "tolerance", 0, 0, G_OPTION_ARG_FILENAME, &options.tolerance, N_ ("Largest relative error (0.002); 0: only exact trains"),
       N_ ("ERROR") },
     { "list", 0, 0, G_OPTION_ARG_INT, &options.list, N_ ("At most so many trains (20)"), N_ ("NUMBER") },
     { "direction", 0, 0, G_OPTION_ARG_FILENAME, &options.direction, N_ ("How the last shaft turns"),

@@ -193,9 +193,14 @@ read_form (TrammelFinderPanel *self, TrammelFinderQuery *query, TrammelHoleGrid 
       show_trouble (self, at_fault, error->message);
       return FALSE;
     }
-  if (trammel_exact_sign (target) <= 0 || !(tolerance > 0))
+  if (trammel_exact_sign (target) <= 0)
     {
-      show_trouble (self, tolerance > 0 ? self->target_entry : self->tolerance_entry, _ ("More than 0 is wanted."));
+      show_trouble (self, self->target_entry, _ ("More than 0 is wanted."));
+      return FALSE;
+    }
+  if (!(tolerance >= 0))
+    {
+      show_trouble (self, self->tolerance_entry, _ ("0 or more is wanted."));
       return FALSE;
     }
   *query = trammel_finder_query (target);

@@ -46,9 +46,9 @@ check_query (const TrammelFinderQuery *query, GError **error)
                    query->most_pairs, TRAMMEL_FINDER_MOST_PAIRS);
       return FALSE;
     }
-  if (!(query->tolerance > 0))
+  if (!(query->tolerance >= 0))
     {
-      g_set_error_literal (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE, _ ("a tolerance of more than 0 is wanted"));
+      g_set_error_literal (error, TRAMMEL_ERROR, TRAMMEL_ERROR_RANGE, _ ("a tolerance of 0 or more is wanted"));
       return FALSE;
     }
   if (query->list >= 1 && query->list <= TRAMMEL_FINDER_MOST_LISTED)

@@ -68,7 +68,7 @@ typedef struct
 {
   TrammelExact target; /* turns in per turn out, > 0; π allowed */
   int most_pairs;      /* 1…TRAMMEL_FINDER_MOST_PAIRS */
-  double tolerance;    /* largest |error|, > 0; infinite: any */
+  double tolerance;    /* largest |error|, ≥ 0; infinite: any */
   gsize list;          /* how many to list, 1…TRAMMEL_FINDER_MOST_LISTED */
   TrammelFinderDirection direction;
   TrammelFinderOrder order;

@@ -176,6 +176,13 @@ def test_nearest_is_the_nearest():
             assert abs(Fraction(found["nearest"]["exact_error"])) == min(every)
 
 
+def test_only_exact_trains():
+    gears = {(z, Fraction(1)): 1 for z in (12, 18, 20, 24, 30, 36, 40, 45, 71)}
+    assert compare(gears, Fraction(3), 2, Fraction(0), "any") > 3
+    near = find("12,35", "3", "--tolerance", 0)
+    assert near["results"] == [] and near["nearest"]["ratio"] == "35/12"
+
+
 def test_a_target_with_pi():
     found = find("7,11,14,22,44,71,113,355", "pi", "--pairs", 1, "--tolerance", "0.001")
     # 355/113 and 22/7, known since antiquity
@@ -296,7 +303,7 @@ def test_what_cannot_be_used():
             ("--gears", "12,36", "--target", "0"), ("--gears", "12,36", "--target", "-3"),
             ("--gears", "12,36", "--target", "three"), ("--gears", "12,36", "--target", "1/0"),
             ("--gears", "12,36", "--target", "3", "--pairs", "0"), ("--gears", "12,36", "--target", "3", "--pairs", "5"),
-            ("--gears", "12,36", "--target", "3", "--tolerance", "0"),
+            ("--gears", "12,36", "--target", "3", "--tolerance", "-0.1"),
             ("--gears", "12,36", "--target", "3", "--tolerance", "nan"),
             ("--gears", "12,36", "--target", "3", "--list", "0"),
             ("--gears", "12,36", "--target", "3", "--direction", "up"),

@@ -310,7 +310,7 @@ START_TEST (queries_out_of_bounds)
   queries[1].target = exact ("-3");
   queries[2].most_pairs = 0;
   queries[3].most_pairs = 5;
-  queries[4].tolerance = 0;
+  queries[4].tolerance = -0.001;
   queries[5].tolerance = NAN;
   queries[6].list = 0;
   queries[7].list = TRAMMEL_FINDER_MOST_LISTED + 1;
