@@ -15,7 +15,10 @@
 #define NO_ROOM 10.0
 #define BESIDE_LINE 9.0
 #define BEYOND_END 26.0
-#define SMALLEST_WHEEL 5.0
+/* Pixels; smaller ones would vanish under the texts of their dimensions. */
+#define SMALLEST_WHEEL 12.0 /* radius */
+#define SMALLEST_DISTANCE 24.0
+#define ON_PART 18.0   /* cost of a text on a part */
 #define LEFT_OUT 500.0 /* cost of a text that is better left out */
 
 static TrammelColor
@@ -174,6 +177,10 @@ paint_line (TrammelNotes *notes, TrammelDimensionLine *line, const TrammelShape 
       best_cost = cost;
       chosen = line->offset;
     }
+  /* A text that does not fit between the points is left out rather than put on a part. */
+  const gboolean fits = width <= hypot (line->x1 - line->x0, line->y1 - line->y0) - NO_ROOM;
+  if (best_cost >= (fits ? LEFT_OUT : ON_PART))
+    return;
   line->offset = chosen;
   show_line (notes, line);
   take (notes, best);
@@ -193,7 +200,7 @@ paint_center_distance (TrammelNotes *notes, const TrammelShape *owner, TrammelPo
   line.y0 = trammel_view_y (view, first.y);
   line.x1 = trammel_view_x (view, second.x);
   line.y1 = trammel_view_y (view, second.y);
-  if (hypot (b.x - a.x, b.y - a.y) * view->scale >= SMALLEST_WHEEL)
+  if (hypot (b.x - a.x, b.y - a.y) * view->scale >= SMALLEST_DISTANCE)
     paint_line (notes, &line, owner, tip * view->scale + BESIDE);
 }
 
