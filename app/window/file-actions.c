@@ -27,6 +27,8 @@ struct _TrammelFileActions
   TrammelSession *session;
   TrammelNotices *notices;
 
+  GFile *known;  /* the file that was read or written here last */
+  char *version; /* of it, as it was then; NULL: not known */
   Pending pending;
   GFile *pending_file;
   gboolean close_without_asking;
@@ -54,6 +56,23 @@ remember_recent (GFile *file)
   gtk_recent_manager_add_full (gtk_recent_manager_get_default (), uri, &recent);
 }
 
+/* What tells one state of a file on disk from another. NULL: no such file. (transfer full) */
+static char *
+version_of (GFile *file)
+{
+  g_autoptr (GFileInfo) info
+      = g_file_query_info (file, G_FILE_ATTRIBUTE_ETAG_VALUE, G_FILE_QUERY_INFO_NONE, NULL, NULL);
+  return info ? g_strdup (g_file_info_get_etag (info)) : NULL;
+}
+
+static void
+keep_version (TrammelFileActions *self, GFile *file)
+{
+  g_set_object (&self->known, file);
+  g_free (self->version);
+  self->version = version_of (file);
+}
+
 /* Opening */
 
 static void
@@ -76,7 +95,9 @@ open_machine (TrammelFileActions *self, GFile *file)
       return;
     }
   trammel_session_open (self->session, machine, file, FALSE);
+  keep_version (self, file);
   trammel_notices_dismiss (self->notices, "file");
+  trammel_notices_dismiss (self->notices, "changed");
   remember_recent (file);
 }
 
@@ -128,9 +149,34 @@ write_to (TrammelFileActions *self, GFile *file)
       return FALSE;
     }
   trammel_session_saved (self->session, file);
+  keep_version (self, file);
   trammel_notices_dismiss (self->notices, "file");
+  trammel_notices_dismiss (self->notices, "changed");
   remember_recent (file);
   return TRUE;
+}
+
+/* FALSE, and the question put: another program has written the file since. @goes_on: what is pending waits for it. */
+static gboolean
+is_as_left (TrammelFileActions *self, gboolean goes_on)
+{
+  GFile *file = trammel_session_file (self->session);
+  g_autofree char *version = version_of (file);
+  if (!self->known || !g_file_equal (file, self->known) || !self->version || !version
+      || strcmp (version, self->version) == 0)
+    return TRUE;
+
+  g_autofree char *base = g_file_get_basename (file);
+  g_autofree char *name = g_filename_display_name (base);
+  g_autofree char *text = g_strdup_printf (
+      _ ("%s was changed by another program since it was opened here. Saving keeps that version as %s~."), name, name);
+  const TrammelAnswer answers[] = {
+    { _ ("Save as…"), "win.save-as" },
+    { _ ("Save over it"), goes_on ? "win.save-over(true)" : "win.save-over(false)" },
+    { _ ("Open it anew"), "win.reopen" },
+  };
+  trammel_notices_show (self->notices, "changed", TRAMMEL_NOTICE_QUESTION, text, answers, G_N_ELEMENTS (answers));
+  return FALSE;
 }
 
 /* A name typed without a suffix gets one, unless that would be a file nobody was asked about. */
@@ -298,10 +344,28 @@ static void
 save (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   TrammelFileActions *self = data;
-  if (trammel_session_file (self->session))
-    write_to (self, trammel_session_file (self->session));
-  else
+  if (!trammel_session_file (self->session))
     save_elsewhere (self);
+  else if (is_as_left (self, FALSE))
+    write_to (self, trammel_session_file (self->session));
+}
+
+static void
+save_over (GSimpleAction *action, GVariant *goes_on, gpointer data)
+{
+  TrammelFileActions *self = data;
+  GFile *file = trammel_session_file (self->session);
+  if (file && write_to (self, file) && g_variant_get_boolean (goes_on))
+    perform_pending (self);
+}
+
+/* Where there is unsaved work, request() asks about that. */
+static void
+reopen (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  TrammelFileActions *self = data;
+  if (trammel_session_file (self->session))
+    request (self, PENDING_FILE, trammel_session_file (self->session));
 }
 
 static void
@@ -323,7 +387,7 @@ guard_save (GSimpleAction *action, GVariant *parameter, gpointer data)
   TrammelFileActions *self = data;
   if (!trammel_session_file (self->session))
     save_elsewhere (self);
-  else if (write_to (self, trammel_session_file (self->session)))
+  else if (is_as_left (self, TRUE) && write_to (self, trammel_session_file (self->session)))
     perform_pending (self);
 }
 
@@ -348,6 +412,8 @@ static const GActionEntry actions[] = {
   { "open-recent", open_recent, "s" },
   { "save", save },
   { "save-as", save_as },
+  { "save-over", save_over, "b" },
+  { "reopen", reopen },
   { "import-readings", import_readings },
   { "guard-save", guard_save },
   { "guard-discard", guard_discard },
@@ -383,5 +449,7 @@ void
 trammel_file_actions_free (TrammelFileActions *self)
 {
   g_clear_object (&self->pending_file);
+  g_clear_object (&self->known);
+  g_free (self->version);
   g_free (self);
 }

@@ -70,6 +70,27 @@ def no_saving_into_the_void():
         check(window.find("Save as…", 5), "and another place is offered")
 
 
+def changed_by_another():
+    path = machine_file("shared.trammel")
+    with Window(path) as window:
+        rename(window, "Plover")
+        path.write_text(path.read_text().replace('"Heron"', '"Egret"'))
+        window.keys("ctrl+s")
+        check(window.says("shared.trammel was changed by another program"), "a file that was changed meanwhile is not written over")
+        same(load(path)["name"], "Egret", "it stays as the other program left it")
+        window.press("Save over it")
+        check(wait_for(lambda: load(path)["name"] == "Plover", 5), "unless that is asked for")
+        same(load(WORK / "shared.trammel~")["name"], "Egret", "and the other version is kept")
+        check(window.says_no_longer("was changed by another program"), "the question is gone")
+        rename(window, "Plover 2")
+        window.keys("ctrl+s")
+        check(wait_for(lambda: load(path)["name"] == "Plover 2", 5), "what was written here is saved again without a question")
+        path.write_text(path.read_text().replace('"Plover 2"', '"Egret"'))
+        window.keys("ctrl+s")
+        window.press("Open it anew")
+        check(window.says("Egret") and window.says("shared.trammel · saved"), "the other version can be opened instead")
+
+
 def guard():
     path, other = machine_file("guarded.trammel"), machine_file("other-one.trammel")
     with Window(path) as window:
@@ -113,6 +134,7 @@ def close_without_saving():
 new_save_and_save_as()
 open_and_recent()
 no_saving_into_the_void()
+changed_by_another()
 guard()
 close_without_saving()
 done()
