@@ -61,6 +61,56 @@ add_axis (GSimpleAction *action, GVariant *kind_key, gpointer data)
   trammel_session_select_axis (ends->session, (int)n);
 }
 
+static gboolean
+is_along (const TrammelReading *reading, char letter)
+{
+  return reading->has_along && trammel_direction_touches (&reading->along, letter);
+}
+
+/* (transfer full): those of the machine that are not along @letter. */
+static TrammelReadings *
+readings_off (const TrammelMachine *machine, char letter)
+{
+  gsize n;
+  const TrammelReading *rows = trammel_readings_rows (trammel_machine_readings (machine), &n);
+  g_autoptr (GArray) kept = trammel_reading_array_new (n);
+  for (gsize i = 0; i < n; i++)
+    if (!is_along (&rows[i], letter))
+      {
+        g_array_set_size (kept, kept->len + 1);
+        trammel_reading_copy (&rows[i], &g_array_index (kept, TrammelReading, kept->len - 1));
+      }
+  return trammel_readings_take (g_steal_pointer (&kept));
+}
+
+static void
+say_removed (Ends *ends, char letter)
+{
+  const TrammelReadings *readings = trammel_machine_readings (trammel_session_machine (ends->session));
+  g_autoptr (TrammelReadings) others = readings_off (trammel_session_machine (ends->session), letter);
+  gsize left = trammel_readings_length (readings) - trammel_readings_length (others);
+  g_autofree char *text
+      = left > 0 ? g_strdup_printf (
+            ngettext ("Axis %c removed. %u reading along it is left, which cannot be fitted now.",
+                      "Axis %c removed. %u readings along it are left, which cannot be fitted now.", left),
+            letter, (guint)left)
+                 : g_strdup_printf (_ ("Axis %c removed."), letter);
+  g_autofree char *remove = g_strdup_printf ("win.remove-readings-along::%c", letter);
+  const TrammelAnswer answers[] = { { _ ("Undo"), "win.undo" }, { _ ("Remove readings"), remove } };
+  trammel_notices_show (ends->notices, "axes", TRAMMEL_NOTICE_INFO, text, answers, left > 0 ? 2 : 1);
+}
+
+static void
+remove_readings_along (GSimpleAction *action, GVariant *letter, gpointer data)
+{
+  Ends *ends = data;
+  const TrammelMachine *machine = trammel_session_machine (ends->session);
+  g_autoptr (TrammelReadings) others = readings_off (machine, g_variant_get_string (letter, NULL)[0]);
+  if (trammel_readings_length (others) < trammel_readings_length (trammel_machine_readings (machine)))
+    trammel_session_edit (ends->session, trammel_machine_with_readings (machine, others), _ ("remove readings"), NULL);
+  trammel_notices_dismiss (ends->notices, "axes");
+}
+
 static void
 remove_axis (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
@@ -69,12 +119,10 @@ remove_axis (GSimpleAction *action, GVariant *parameter, gpointer data)
   if (axis < 0)
     return;
 
-  const TrammelAnswer undo[] = { { _ ("Undo"), "win.undo" } };
   const TrammelMachine *machine = trammel_session_machine (ends->session);
-  g_autofree char *text
-      = g_strdup_printf (_ ("Axis %c removed."), trammel_axis_letter (trammel_machine_axis (machine, (gsize)axis)));
+  char letter = trammel_axis_letter (trammel_machine_axis (machine, (gsize)axis));
   trammel_session_edit (ends->session, trammel_machine_without_axis (machine, (gsize)axis), _ ("remove an axis"), NULL);
-  trammel_notices_show (ends->notices, "axes", TRAMMEL_NOTICE_INFO, text, undo, G_N_ELEMENTS (undo));
+  say_removed (ends, letter);
 }
 
 static void
@@ -116,8 +164,13 @@ previous_axis (GSimpleAction *action, GVariant *parameter, gpointer data)
 }
 
 static const GActionEntry actions[] = {
-  { "add-axis", add_axis, "s" },        { "remove-axis", remove_axis }, { "move-axis-up", move_axis_up },
-  { "move-axis-down", move_axis_down }, { "next-axis", next_axis },     { "previous-axis", previous_axis },
+  { "add-axis", add_axis, "s" },
+  { "remove-axis", remove_axis },
+  { "remove-readings-along", remove_readings_along, "s" },
+  { "move-axis-up", move_axis_up },
+  { "move-axis-down", move_axis_down },
+  { "next-axis", next_axis },
+  { "previous-axis", previous_axis },
 };
 
 void

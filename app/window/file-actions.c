@@ -174,6 +174,7 @@ is_as_left (TrammelFileActions *self, gboolean goes_on)
     { _ ("Save as…"), "win.save-as" },
     { _ ("Save over it"), goes_on ? "win.save-over(true)" : "win.save-over(false)" },
     { _ ("Open it anew"), "win.reopen" },
+    { _ ("Cancel"), "win.guard-cancel" },
   };
   trammel_notices_show (self->notices, "changed", TRAMMEL_NOTICE_QUESTION, text, answers, G_N_ELEMENTS (answers));
   return FALSE;
