@@ -40,8 +40,8 @@ gboolean cli_parse (const CliVerb *verb, int argc, char **argv, const GOptionEnt
 gboolean cli_parse_with_or_without_machine (const CliVerb *verb, int argc, char **argv, const GOptionEntry *entries,
                                             const char *description, char **machine_path, int *status);
 
-/* FALSE, and told as wrong usage: what @option names is the file @other, which it would take the place of. Either may be
- * NULL. */
+/* FALSE, and told as wrong usage: what @option names is the file @other, which it would take the place of. Either may
+ * be NULL. */
 gboolean cli_check_apart (const CliVerb *verb, const char *option, const char *path, const char *other);
 
 /* ISO 8601, UTC. (transfer full) */

@@ -16,13 +16,13 @@ typedef struct
 typedef struct
 {
   gboolean dark;
-  TrammelColor ground;    /* behind everything */
-  TrammelColor ink;       /* text and main lines */
-  TrammelColor faint;     /* grid, pitch circles, dimension lines */
-  TrammelColor metal;     /* faces of parts */
+  TrammelColor ground; /* behind everything */
+  TrammelColor ink;    /* text and main lines */
+  TrammelColor faint;  /* grid, pitch circles, dimension lines */
+  TrammelColor metal;  /* faces of parts */
   TrammelColor metal_edge;
-  TrammelColor mark;      /* selection, attention: Okabe–Ito orange #E69F00 */
-  TrammelColor trouble;   /* suspects, errors */
+  TrammelColor mark;    /* selection, attention: Okabe–Ito orange #E69F00 */
+  TrammelColor trouble; /* suspects, errors */
 } TrammelPalette;
 
 const TrammelPalette *trammel_palette (gboolean dark);

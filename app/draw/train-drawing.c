@@ -209,7 +209,7 @@ trammel_train_drawing_paint (TrammelTrainDrawing *drawing, cairo_t *cr, const Tr
   cairo_new_path (cr);
   cairo_set_line_join (cr, CAIRO_LINE_JOIN_MITER); /* rounded joins take three times as long */
   cairo_set_miter_limit (cr, 3);
-  cairo_set_tolerance (cr, 0.2);                  /* pixels, twice the usual: circles of half as many lines */
+  cairo_set_tolerance (cr, 0.2); /* pixels, twice the usual: circles of half as many lines */
   cairo_translate (cr, view.origin_x, view.origin_y);
   cairo_scale (cr, view.scale, view.scale);
   for (guint i = 0; i < drawing->layout->shapes->len; i++)

@@ -73,12 +73,12 @@ typedef struct
   const TrammelPoint *outline; /* of GEAR, RING, BEVEL_FACE, in modules; NULL: too many teeth */
   const TrammelPoint *normals; /* of the outline, outwards at its points, long enough to keep the lines parallel */
   gsize n_outline;
-  char *label;       /* (nullable): translated, "36" */
-  int id;            /* 1, 2, … in the order of laying out */
-  int partner;       /* id of the wheel or worm that it meshes with, 0: none */
-  double center;     /* true distance to that, or of a loop between its wheels, mm; 0: not known */
-  gboolean is_screw; /* of a thread: of a lead screw, not a worm */
-  gboolean assumed;  /* its size is not told: module or pitch were chosen */
+  char *label;             /* (nullable): translated, "36" */
+  int id;                  /* 1, 2, … in the order of laying out */
+  int partner;             /* id of the wheel or worm that it meshes with, 0: none */
+  double center;           /* true distance to that, or of a loop between its wheels, mm; 0: not known */
+  gboolean is_screw;       /* of a thread: of a lead screw, not a worm */
+  gboolean assumed;        /* its size is not told: module or pitch were chosen */
   gboolean center_assumed; /* so is its center distance */
 } TrammelShape;
 

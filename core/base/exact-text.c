@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "base/exact-scan.h"
+#include "base/exact-scan-private.h"
 
 #include "base/error.h"
 

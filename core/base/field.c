@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "base/field.h"
+#include "base/field-private.h"
 
 #include "base/error.h"
 #include "base/number.h"
-#include "base/unit.h"
+#include "base/unit-private.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>

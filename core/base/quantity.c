@@ -2,9 +2,9 @@
 #include "base/quantity.h"
 
 #include "base/error.h"
-#include "base/exact-scan.h"
+#include "base/exact-scan-private.h"
 #include "base/number.h"
-#include "base/unit.h"
+#include "base/unit-private.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>

@@ -2,7 +2,7 @@
 #include "base/record.h"
 
 #include "base/error.h"
-#include "base/field.h"
+#include "base/field-private.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>

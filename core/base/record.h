@@ -19,38 +19,38 @@ G_BEGIN_DECLS
 
 typedef enum
 {
-  TRAMMEL_FIELD_INTEGER,  /* gint64 within low…high: teeth, starts, counts. JSON integer */
-  TRAMMEL_FIELD_INTEGERS, /* a list of those, maybe empty, so always set: idlers. JSON array of integers; text
-                           * `12, 20` */
-  TRAMMEL_FIELD_EXACT,    /* a ratio: TrammelExact > 0. JSON string or number */
-  TRAMMEL_FIELD_QUANTITY, /* TrammelQuantity of `dimension`. JSON string with unit, or number in the base unit (mm;
-                           * degrees for an angle) */
-  TRAMMEL_FIELD_CHOICE,   /* one of `choices`. JSON string */
-  TRAMMEL_FIELD_FLAG,     /* yes or no. JSON true/false; text `yes`, `no` */
-  TRAMMEL_FIELD_TEXT,     /* free text, may have many lines. JSON string */
+  TRAMMEL_FIELD_INTEGER,    /* gint64 within low…high: teeth, starts, counts. JSON integer */
+  TRAMMEL_FIELD_INTEGERS,   /* a list of those, maybe empty, so always set: idlers. JSON array of integers; text
+                             * `12, 20` */
+  TRAMMEL_FIELD_EXACT,      /* a ratio: TrammelExact > 0. JSON string or number */
+  TRAMMEL_FIELD_QUANTITY,   /* TrammelQuantity of `dimension`. JSON string with unit, or number in the base unit (mm;
+                             * degrees for an angle) */
+  TRAMMEL_FIELD_CHOICE,     /* one of `choices`. JSON string */
+  TRAMMEL_FIELD_FLAG,       /* yes or no. JSON true/false; text `yes`, `no` */
+  TRAMMEL_FIELD_TEXT,       /* free text, may have many lines. JSON string */
   TRAMMEL_FIELD_QUANTITIES, /* a list of quantities of `dimension`: center distances. JSON array of strings with unit or
                              * numbers in the base unit, or one alone; text `36 mm; 60 mm` */
-  TRAMMEL_FIELD_PAIRS,   /* pairs of quantities of `dimension` and `other_dimension`, the first rising from one to
-                           * the next: torque at speed. JSON array of [string, string]; text `0 rpm 0.4 N·m; 600 rpm 0.2
-                           * N·m` */
+  TRAMMEL_FIELD_PAIRS,      /* pairs of quantities of `dimension` and `other_dimension`, the first rising from one to
+                             * the next: torque at speed. JSON array of [string, string]; text `0 rpm 0.4 N·m; 600 rpm 0.2
+                             * N·m` */
 } TrammelFieldType;
 
 typedef struct
 {
-  const char *key;               /* in the file: `driver` */
-  const char *label;             /* for people, N_(): "Driver" */
-  const char *meaning;           /* one line, N_(): "teeth of the gear that is turned by the motor side" */
+  const char *key;     /* in the file: `driver` */
+  const char *label;   /* for people, N_(): "Driver" */
+  const char *meaning; /* one line, N_(): "teeth of the gear that is turned by the motor side" */
   TrammelFieldType type;
-  TrammelDimension dimension;    /* QUANTITY, QUANTITIES; of the first of each of PAIRS */
-  double low, high;              /* bounds, inclusive: INTEGER(S), EXACT as numbers, others in the base unit;
-                                  * low = high: none; high = G_MAXDOUBLE: low only */
-  gboolean above_low;            /* low itself is excluded (a pitch must be > 0) */
-  const char *const *choices;    /* CHOICE: keys as in the file, NULL-terminated */
+  TrammelDimension dimension;       /* QUANTITY, QUANTITIES; of the first of each of PAIRS */
+  double low, high;                 /* bounds, inclusive: INTEGER(S), EXACT as numbers, others in the base unit;
+                                     * low = high: none; high = G_MAXDOUBLE: low only */
+  gboolean above_low;               /* low itself is excluded (a pitch must be > 0) */
+  const char *const *choices;       /* CHOICE: keys as in the file, NULL-terminated */
   const char *const *choice_labels; /* the same for people, N_() */
-  const char *initial;           /* text of the value a new record starts with; NULL: not set */
-  gboolean required;             /* must be set */
-  const char *group;             /* N_(): heading under which editors fold it away: "Geometry"; NULL: in sight */
-  const char *table;             /* key of the table whose rows editors offer (machine/table.h); NULL: none */
+  const char *initial;              /* text of the value a new record starts with; NULL: not set */
+  gboolean required;                /* must be set */
+  const char *group;                /* N_(): heading under which editors fold it away: "Geometry"; NULL: in sight */
+  const char *table;                /* key of the table whose rows editors offer (machine/table.h); NULL: none */
   TrammelDimension other_dimension; /* of the second of each of PAIRS */
 } TrammelField;
 

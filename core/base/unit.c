@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "base/unit.h"
+#include "base/unit-private.h"
 
 #include <glib/gi18n-lib.h>
 #include <string.h>

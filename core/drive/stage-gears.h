@@ -11,7 +11,8 @@ G_BEGIN_DECLS
  * list, of each mesh from the driver on, which may end early; else the distance without backlash).
  *
  * The lash of a stage is a length at its pitch circles. These are the same for all its meshes: a tooth of each of its
- * gears moves as far as one of the next. So the backlashes of its meshes, brought to the pitch circles, add up to it. */
+ * gears moves as far as one of the next. So the backlashes of its meshes, brought to the pitch circles, add up to it.
+ */
 
 /* One mesh. A plain value. */
 typedef struct

@@ -278,8 +278,8 @@ START_TEST (lists_of_quantities)
   ck_assert_uint_eq (n, 0);
   ck_assert (!trammel_record_has (record, "centers"));
 
-  g_autoptr (TrammelRecord) inches
-      = trammel_record_with_text (record, "centers", "1,5; 36 mm", trammel_unit_find (TRAMMEL_DIMENSION_LENGTH, "in"), NULL);
+  g_autoptr (TrammelRecord) inches = trammel_record_with_text (
+      record, "centers", "1,5; 36 mm", trammel_unit_find (TRAMMEL_DIMENSION_LENGTH, "in"), NULL);
   const TrammelQuantity *values = trammel_record_quantities (inches, "centers", &n);
   ck_assert_uint_eq (n, 2);
   ck_assert_double_eq_tol (trammel_quantity_value (values[0]), 38.1, 1e-12);

@@ -46,7 +46,8 @@ START_TEST (what_is_asked_is_told)
   bead.given[TRAMMEL_BEAD_DENSITY] = (TrammelAmount){ 1240, 49.6 };
   bead.given[TRAMMEL_BEAD_TIME] = (TrammelAmount){ 50, 0 };
   expect_sentence (&bead, "mm", "This flow lays a bead 0.5 mm wide at 219 ± 21 mm/s.");
-  ck_assert_str_eq (trammel_sentences_bead_note (&bead), "What is found stands with a 95 % interval; what is given, with a standard uncertainty.");
+  ck_assert_str_eq (trammel_sentences_bead_note (&bead),
+                    "What is found stands with a 95 % interval; what is given, with a standard uncertainty.");
 
   /* 200 mm/s of 20 mm³/s: 0.1 mm² with u 0.005; 0.1/0.2 + 0.2·(1 − π/4) = 0.542920 mm, 1.96·0.005/0.2 = 0.049 */
   bead.given[TRAMMEL_BEAD_WIDTH].value = NAN;

@@ -153,10 +153,10 @@ START_TEST (layers_of_whole_steps)
 }
 END_TEST
 
-/* By hand: a pinion of 15 teeth of module 1 moves its rack 15π mm a turn. It stands on the shaft of the worm wheel of 40
- * teeth, so a tooth of that is 15π/40; a turn of the worm is as much, and a tooth of the 12-tooth driver a 36th part of
- * it: 12 teeth are a turn of the driver, which is 12/36 of a turn of the worm. A belt over two falls moves by half its
- * pitch; a screw has no teeth. */
+/* By hand: a pinion of 15 teeth of module 1 moves its rack 15π mm a turn. It stands on the shaft of the worm wheel of
+ * 40 teeth, so a tooth of that is 15π/40; a turn of the worm is as much, and a tooth of the 12-tooth driver a 36th part
+ * of it: 12 teeth are a turn of the driver, which is 12/36 of a turn of the worm. A belt over two falls moves by half
+ * its pitch; a screw has no teeth. */
 START_TEST (travel_of_a_tooth)
 {
   g_autoptr (TrammelTrain) train
