@@ -104,6 +104,7 @@ trammel_sentences_bead_note (const TrammelBead *bead)
 
   for (gsize i = 0; i < TRAMMEL_BEAD_N_GIVEN; i++)
     if (bead->given[i].u > 0)
+      /* xgettext:no-c-format */
       return _ ("What is found stands with a 95 % interval; what is given, with a standard uncertainty.");
   return NULL;
 }

@@ -154,6 +154,7 @@ key_items (const TrammelDriftSeries *series, TrammelPlotKeyItem items[5])
       outside = outside || check_at (series, i)->is_outside;
       jump = jump || check_at (series, i)->is_jump;
     }
+  /* xgettext:no-c-format */
   items[n++] = (TrammelPlotKeyItem){ _ ("check, with its 95 % interval"), key_check };
   if (outside)
     items[n++] = (TrammelPlotKeyItem){ _ ("outside the limits"), key_outside };

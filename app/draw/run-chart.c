@@ -252,6 +252,7 @@ key_items (const TrammelRunChart *chart, TrammelPlotKeyItem items[MOST_ITEMS])
     return n;
   items[n++] = (TrammelPlotKeyItem){ _ ("mean"), key_mean };
   items[n++] = (TrammelPlotKeyItem){ _ ("the next home, 95 %"), key_next };
+  /* xgettext:no-c-format */
   items[n++] = (TrammelPlotKeyItem){ _ ("99 % of all homes"), key_all };
   if (drifts (chart))
     items[n++] = (TrammelPlotKeyItem){ _ ("drift"), key_drift };

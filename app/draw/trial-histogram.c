@@ -199,6 +199,7 @@ trammel_trial_histogram_paint (const TrammelTrialHistogram *histogram, cairo_t *
       return;
     }
   trammel_color_set (cr, palette->ink, 1);
+  /* xgettext:no-c-format */
   trammel_label_paint (cr, &title, _ ("95 % intervals, and how often each value came out"), MARGIN, 0);
   paint_bars (axis, cr, &field, color);
   paint_curve (axis, cr, &field, palette);

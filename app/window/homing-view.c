@@ -165,15 +165,18 @@ put_set (TrammelHomingView *self, int column, const TrammelHomingSet *set)
 static void
 show_figures (TrammelHomingView *self)
 {
-  const char *const names[] = { _ ("homes"),
-                                _ ("mean"),
-                                _ ("standard deviation s"),
-                                _ ("range"),
-                                _ ("drift from home to home"),
-                                _ ("p-value of the drift"),
-                                _ ("outliers"),
-                                _ ("next home (95 %)"),
-                                _ ("99 % of all homes (95 % confidence)") };
+  const char *const names[] = {
+    _ ("homes"),
+    _ ("mean"),
+    _ ("standard deviation s"),
+    _ ("range"),
+    _ ("drift from home to home"),
+    _ ("p-value of the drift"),
+    _ ("outliers"),
+    _ ("next home (95 %)"),
+    /* xgettext:no-c-format */
+    _ ("99 % of all homes (95 % confidence)"),
+  };
   GtkWidget *child;
 
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->figures))))
