@@ -83,7 +83,7 @@ make_scale (void)
 {
   GtkWidget *scale = gtk_center_box_new ();
   gtk_center_box_set_start_widget (GTK_CENTER_BOX (scale), gtk_label_new ("0"));
-  gtk_center_box_set_center_widget (GTK_CENTER_BOX (scale), gtk_label_new ("50 %"));
+  gtk_center_box_set_center_widget (GTK_CENTER_BOX (scale), gtk_label_new ("50"));
   gtk_center_box_set_end_widget (GTK_CENTER_BOX (scale), gtk_label_new ("100 %"));
   gtk_widget_add_css_class (scale, "dim-label");
   gtk_widget_add_css_class (scale, "small");
