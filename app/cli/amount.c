@@ -20,3 +20,20 @@ cli_amount_parse (const char *option, const char *typed, TrammelDimension dimens
   g_prefix_error (error, "--%s: ", option);
   return FALSE;
 }
+
+gboolean
+cli_value_parse (const char *option, const char *typed, TrammelDimension dimension, double *out, GError **error)
+{
+  TrammelAmount amount;
+
+  if (!cli_amount_parse (option, typed, dimension, &amount, error))
+    return FALSE;
+  if (amount.u > 0)
+    {
+      g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
+                   _ ("--%s: found “%s”; a value without an uncertainty is wanted"), option, typed);
+      return FALSE;
+    }
+  *out = amount.value;
+  return TRUE;
+}

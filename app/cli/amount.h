@@ -9,4 +9,8 @@ G_BEGIN_DECLS
 gboolean cli_amount_parse (const char *option, const char *typed, TrammelDimension dimension, TrammelAmount *out,
                            GError **error);
 
+/* The same of an option that can do nothing with an uncertainty: one that is written is refused. */
+gboolean cli_value_parse (const char *option, const char *typed, TrammelDimension dimension, double *out,
+                          GError **error);
+
 G_END_DECLS

@@ -12,14 +12,11 @@
 static gboolean
 read_tolerance (const char *typed, double *out, GError **error)
 {
-  TrammelAmount amount;
-
   *out = TRAMMEL_DRIFT_TOLERANCE;
   if (!typed)
     return TRUE;
-  if (!cli_amount_parse ("tolerance", typed, TRAMMEL_DIMENSION_NUMBER, &amount, error))
+  if (!cli_value_parse ("tolerance", typed, TRAMMEL_DIMENSION_NUMBER, out, error))
     return FALSE;
-  *out = amount.value;
   if (*out > 0 && *out < 1)
     return TRUE;
   g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
@@ -42,17 +39,17 @@ is_usable (double tolerance)
 static gboolean
 read_lash_tolerance (const char *typed, LashTolerance *out, GError **error)
 {
-  TrammelAmount angle, length = { NAN, 0 };
+  double angle;
 
   *out = (LashTolerance){ NAN, NAN };
   if (!typed)
     return TRUE;
-  if (cli_amount_parse ("lash-tolerance", typed, TRAMMEL_DIMENSION_ANGLE, &angle, NULL))
-    out->angle = angle.value * 180 / G_PI;
-  if (!cli_amount_parse ("lash-tolerance", typed, TRAMMEL_DIMENSION_LENGTH, &length, isnan (out->angle) ? error : NULL)
+  if (cli_value_parse ("lash-tolerance", typed, TRAMMEL_DIMENSION_ANGLE, &angle, NULL))
+    out->angle = angle * 180 / G_PI;
+  if (!cli_value_parse ("lash-tolerance", typed, TRAMMEL_DIMENSION_LENGTH, &out->length,
+                        isnan (out->angle) ? error : NULL)
       && isnan (out->angle))
     return FALSE;
-  out->length = length.value;
   if (is_usable (out->length) && is_usable (out->angle))
     return TRUE;
   g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,

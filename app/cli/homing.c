@@ -38,11 +38,8 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
 static gboolean
 read_positive (const char *option, const char *typed, TrammelDimension dimension, double *out, GError **error)
 {
-  TrammelAmount amount;
-
-  if (!cli_amount_parse (option, typed, dimension, &amount, error))
+  if (!cli_value_parse (option, typed, dimension, out, error))
     return FALSE;
-  *out = amount.value;
   if (*out > 0)
     return TRUE;
   g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, _ ("--%s: found “%s”; a value above 0 is wanted"),
@@ -77,11 +74,11 @@ read_touches (const char *typed, GArray *touches, GError **error)
 
   for (gsize i = 0; parts[i]; i++)
     {
-      TrammelAmount touch;
+      double touch;
 
-      if (!cli_amount_parse ("touch", parts[i], TRAMMEL_DIMENSION_LENGTH, &touch, error))
+      if (!cli_value_parse ("touch", parts[i], TRAMMEL_DIMENSION_LENGTH, &touch, error))
         return FALSE;
-      g_array_append_val (touches, touch.value);
+      g_array_append_val (touches, touch);
     }
   return TRUE;
 }

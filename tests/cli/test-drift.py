@@ -143,7 +143,7 @@ def test_lash_that_is_borne():
     assert "Lash, mm" in out and "It drifts: 0.037" in out and "At most 0.1 mm" in out and "Scatter s of homing" in out, out
     in_inches = run("drift", written("inches.trammel", machine(log=PLAY, display_unit="in")), "--axis", "X").out
     assert "Lash, in" in in_inches and "0.00157" in in_inches, in_inches  # 0.04/25.4
-    for typed in ("0", "-1mm", "much", "1kg"):
+    for typed in ("0", "-1mm", "much", "1kg", "0.1±0.01mm"):
         assert "--lash-tolerance" in run("drift", path, "--lash-tolerance", typed, status=2).err
     # A tolerance of axes that turn says nothing to one that does not
     assert drift(PLAY, "--lash-tolerance", "0.1deg")["lash"]["next_check"] is None
@@ -182,6 +182,7 @@ def test_words_and_faults():
     assert "It drifts" in out and "2026-01-01" in out and "check again by" in out and "never corrected" in out
     assert "--tolerance" in run("drift", path, "--tolerance", "0", status=2).err
     assert "--tolerance" in run("drift", path, "--tolerance", "soon", status=2).err
+    assert "without an uncertainty" in run("drift", path, "--tolerance", "0.1%±0.01%", status=2).err
     assert "--axis" in run("drift", path, "--axis", "XY", status=2).err
     assert "no axis W" in run("drift", path, "--axis", "W", status=1).err
 

@@ -256,7 +256,8 @@ def test_a_set_that_reads_all_alike():
 def test_wrong_usage():
     assert "--readings" in run("homing", status=2).err
     for options in (("--speed", "5"), ("--poll", "1ms"), ("--speed", "5", "--poll", "0"), ("--layer", "-1"),
-                    ("--layer", "thick"), ("--gauge", "0.1"), ("--touch", "a"), ("--touch", "1", "--gauge", "1±-1")):
+                    ("--layer", "thick"), ("--gauge", "0.1"), ("--touch", "a"), ("--touch", "1", "--gauge", "1±-1"),
+                    ("--touch", "1,2±0.1"), ("--layer", "0.2±0.01")):
         refused(FOUR, "--", options=options, status=2)
     missing = run("homing", "--readings", "/nowhere/homes.csv", status=1)
     assert "/nowhere/homes.csv" in missing.err
