@@ -5,6 +5,7 @@
 #include <glib/gi18n.h>
 #include <signal.h>
 
+#include "window/spoken-names.h"
 #include "window/window.h"
 
 struct _TrammelApplication
@@ -100,6 +101,7 @@ trammel_application_startup (GApplication *application)
 {
   TrammelApplication *self = TRAMMEL_APPLICATION (application);
   G_APPLICATION_CLASS (trammel_application_parent_class)->startup (application);
+  trammel_spoken_names_begin ();
 
   load_style ();
   g_action_map_add_action_entries (G_ACTION_MAP (application), actions, G_N_ELEMENTS (actions), application);

@@ -39,7 +39,8 @@ add_step (TrammelSteps *self, const TrammelPage *page, guint number)
 
   if (number > 1)
     {
-      GtkWidget *arrow = gtk_image_new_from_icon_name ("go-next-symbolic");
+      GtkWidget *arrow = g_object_new (GTK_TYPE_IMAGE, "icon-name", "go-next-symbolic", "accessible-role",
+                                       GTK_ACCESSIBLE_ROLE_PRESENTATION, NULL);
       gtk_widget_add_css_class (arrow, "step-arrow");
       gtk_widget_set_parent (arrow, GTK_WIDGET (self));
     }
