@@ -4,6 +4,8 @@
 
 #include <math.h>
 
+#define MARK_OF_LIST 12 /* pixels */
+
 /* In digits of the font; the note takes what is left over */
 static const int column_digits[TRAMMEL_SHEET_N_COLUMNS] = {
   [TRAMMEL_COLUMN_KIND] = 8,     [TRAMMEL_COLUMN_ALONG] = 6,   [TRAMMEL_COLUMN_NOMINAL] = 9,
@@ -21,6 +23,16 @@ text_width (TrammelSheet *self, const char *text, int *height)
   return width;
 }
 
+/* Every kind whole, with the mark of the list beside it. */
+static int
+widest_kind (TrammelSheet *self)
+{
+  int widest = 0;
+  for (int kind = 0; kind < TRAMMEL_N_READING_KINDS; kind++)
+    widest = MAX (widest, text_width (self, trammel_reading_kind_label ((TrammelReadingKind)kind), NULL));
+  return widest + MARK_OF_LIST;
+}
+
 void
 trammel_sheet_measure_font (TrammelSheet *self)
 {
@@ -34,7 +46,8 @@ trammel_sheet_measure_font (TrammelSheet *self)
     {
       gboolean has_unit = i == TRAMMEL_SHEET_RESIDUAL || (trammel_cell_is_numeric (i) && i != TRAMMEL_COLUMN_RUN);
       int title = text_width (self, trammel_sheet_column_title (i), NULL) + (has_unit ? unit : 0);
-      self->widths[i] = MAX ((int)ceil (column_digits[i] * self->digit_width), title) + 2 * TRAMMEL_SHEET_PADDING;
+      int least = MAX ((int)ceil (column_digits[i] * self->digit_width), title);
+      self->widths[i] = MAX (least, i == TRAMMEL_COLUMN_KIND ? widest_kind (self) : 0) + 2 * TRAMMEL_SHEET_PADDING;
     }
 }
 
