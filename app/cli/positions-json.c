@@ -133,7 +133,7 @@ write_compensation (JsonText *json, const TrammelPositionTarget *after, gsize n,
 
 void
 cli_positions_print_json (const TrammelPositionSet *set, const TrammelPositions *positions,
-                          const TrammelAxisCycles *cycles)
+                          const TrammelAxisCycles *cycles, const char *remark)
 {
   const char axis[] = { set->axis, '\0' };
   const TrammelPositionFigures before = trammel_positions_before (positions);
@@ -156,6 +156,8 @@ cli_positions_print_json (const TrammelPositionSet *set, const TrammelPositions 
   write_cycles (&json, cycles);
   write_compensation (&json, trammel_positions_targets_after (positions, NULL), n, line.datum);
   json_text_open (&json, "notes", '[');
+  if (remark)
+    json_text_string (&json, NULL, remark);
   for (gsize i = 0; notes[i]; i++)
     json_text_string (&json, NULL, notes[i]);
   json_text_close (&json, ']');

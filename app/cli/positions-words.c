@@ -78,7 +78,7 @@ append_cycles (GString *text, const TrammelAxisCycles *cycles, const TrammelUnit
 
 void
 cli_positions_print_words (const TrammelUnit *unit, const TrammelPositionSet *set, const TrammelPositions *positions,
-                           const TrammelAxisCycles *cycles)
+                           const TrammelAxisCycles *cycles, const char *remark)
 {
   const TrammelPositionFigures before = trammel_positions_before (positions);
   const TrammelPositionFigures after = trammel_positions_after (positions);
@@ -94,6 +94,8 @@ cli_positions_print_words (const TrammelUnit *unit, const TrammelPositionSet *se
   append_line (text, &line, unit);
   append_figures (text, &before, &after, unit);
   append_cycles (text, cycles, unit);
+  if (remark)
+    g_string_append_printf (text, "%s\n", remark);
   for (gsize i = 0; notes[i]; i++)
     g_string_append_printf (text, "%s\n", notes[i]);
   cli_say (stdout, text->str);

@@ -66,9 +66,9 @@ axis_of_list (const TrammelMachine *machine, const Options *options, GError **er
   return NULL;
 }
 
-/* The readings of a plain list. NULL with @error. */
+/* The readings of a plain list; @falling: its values fall while the targets rise. NULL with @error. */
 static TrammelReadings *
-read_list (const TrammelMachine *machine, const Options *options, GError **error)
+read_list (const TrammelMachine *machine, const Options *options, gboolean *falling, GError **error)
 {
   const TrammelAxis *axis = axis_of_list (machine, options, error);
   g_autoptr (GBytes) bytes = axis ? trammel_file_map (options->list_path, error) : NULL;
@@ -88,12 +88,13 @@ read_list (const TrammelMachine *machine, const Options *options, GError **error
       g_prefix_error (error, "%s: ", options->list_path);
       return NULL;
     }
-  g_autofree char *text = g_strndup (data, length);
+  g_autofree char *text = length > 0 ? g_strndup (data, length) : g_strdup ("");
   if (!trammel_position_list_read (text, &of_list, &list, error))
     {
       g_prefix_error (error, "%s: ", options->list_path);
       return NULL;
     }
+  *falling = list.values == TRAMMEL_LIST_VALUES_FALLING;
   return g_steal_pointer (&list.readings);
 }
 
@@ -106,11 +107,12 @@ positions (const Options *options)
   g_autoptr (GArray) sets = NULL;
   const char *place = options->readings_path ? options->readings_path
                                              : (options->list_path ? options->list_path : options->machine_path);
+  gboolean falling = FALSE;
   gsize n;
 
   if (!machine)
     return cli_input_error (NULL, error);
-  readings = options->list_path ? read_list (machine, options, &error)
+  readings = options->list_path ? read_list (machine, options, &falling, &error)
                                 : cli_gather_readings (machine, options->readings_path, options->only, &error);
   if (!readings)
     return cli_input_error (NULL, error);
@@ -126,12 +128,15 @@ positions (const Options *options)
   const TrammelAxis *axis = trammel_machine_axis (machine, (gsize)i_axis);
   /* A train that does not work only tells nothing about its parts. */
   g_autoptr (TrammelAxisCycles) cycles = trammel_axis_cycles_new (axis, analysed, NULL);
+  const char *remark = falling ? _ ("The values fall while the targets rise: the instrument counts the other way, and "
+                                    "they are taken with the other sign.")
+                               : NULL;
   if (options->as_json)
-    cli_positions_print_json (set, analysed, cycles);
+    cli_positions_print_json (set, analysed, cycles, remark);
   else
     cli_positions_print_words (trammel_axis_kind (axis) == TRAMMEL_AXIS_ROTARY ? NULL
                                                                                : trammel_machine_display_unit (machine),
-                               set, analysed, cycles);
+                               set, analysed, cycles, remark);
   return CLI_DONE;
 }
 

@@ -134,6 +134,17 @@ words_of_passes (const TrammelPositionList *list)
   return g_strdup_printf (_ ("%d approached moving up, %d moving down"), (int)list->n_up, (int)list->n_down);
 }
 
+static const char *
+words_of_values (TrammelListValues values)
+{
+  if (values == TRAMMEL_LIST_VALUES_DEVIATIONS)
+    return _ ("The values are deviations from the targets.");
+  if (values == TRAMMEL_LIST_VALUES_FALLING)
+    return _ ("The values fall while the targets rise: the instrument counts the other way, and they are taken with "
+              "the other sign. (If the axis really runs backward, choose “places”.)");
+  return _ ("The values are places.");
+}
+
 static char *
 words_of_list (TrammelPositionEntry *self, const TrammelPositionList *list)
 {
@@ -145,11 +156,12 @@ words_of_list (TrammelPositionEntry *self, const TrammelPositionList *list)
       = g_strdup_printf (ngettext ("%d target", "%d targets", list->n_targets), (int)list->n_targets);
   g_autofree char *runs = g_strdup_printf (ngettext ("%d run", "%d runs", list->n_runs), list->n_runs);
   g_autofree char *passes = words_of_passes (list);
+  g_autofree char *least = place_text (self, axis, list->least_deviation);
+  g_autofree char *greatest = place_text (self, axis, list->greatest_deviation);
   /* Translators: 66 readings at 11 targets from 0 mm to 100 mm, 3 runs; 33 approached moving up, 33 moving down. The
-   * values are places. */
-  return g_strdup_printf (_ ("%s at %s from %s to %s, %s; %s. %s"), readings, targets, low, high, runs, passes,
-                          list->are_deviations ? _ ("The values are deviations from the targets.")
-                                               : _ ("The values are places."));
+   * values are places. They lie −0.02 mm to 0.31 mm from the targets. */
+  return g_strdup_printf (_ ("%s at %s from %s to %s, %s; %s. %s They lie %s to %s from the targets."), readings,
+                          targets, low, high, runs, passes, words_of_values (list->values), least, greatest);
 }
 
 static void

@@ -6,175 +6,31 @@
 #include <string.h>
 
 #include "base/error.h"
+#include "machine/list-cells.h"
 
 #define LEAST_LIKELY_LINES 3
-#define MOST_COLUMNS 1001
-
-/* The list as lines of cells. */
-typedef struct
-{
-  GPtrArray *lines; /* of GPtrArray of texts */
-  GArray *numbers;  /* of gsize: where each line was, from 1 */
-} Cells;
-
-static void
-cells_clear (Cells *cells)
-{
-  g_clear_pointer (&cells->lines, g_ptr_array_unref);
-  g_clear_pointer (&cells->numbers, g_array_unref);
-}
-G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Cells, cells_clear)
-
-static GPtrArray *
-line_at (const Cells *cells, gsize i)
-{
-  return g_ptr_array_index (cells->lines, i);
-}
-
-static const char *
-cell_at (const Cells *cells, gsize i, gsize column)
-{
-  const GPtrArray *line = line_at (cells, i);
-  return column < line->len ? g_ptr_array_index (line, column) : "";
-}
-
-/* --- lines and cells --- */
-
-/* (transfer full): one kind of line end, of minus and of blank. */
-static char **
-lines_of (const char *text)
-{
-  GString *plain = g_string_new (text);
-  g_string_replace (plain, "\r\n", "\n", 0);
-  g_string_replace (plain, "\r", "\n", 0);
-  g_string_replace (plain, "\xe2\x88\x92", "-", 0); /* minus */
-  g_string_replace (plain, "\xc2\xa0", " ", 0);     /* no-break space */
-  char **lines = g_strsplit (plain->str, "\n", -1);
-  g_string_free (plain, TRUE);
-  return lines;
-}
-
-static gboolean
-is_comment (const char *line)
-{
-  return *line == '\0' || *line == '#';
-}
-
-/* A comma that cannot be a decimal one. */
-static gboolean
-has_bare_comma (const char *line)
-{
-  for (const char *comma = strchr (line, ','); comma != NULL; comma = strchr (comma + 1, ','))
-    if (comma == line || !g_ascii_isdigit (comma[-1]) || !g_ascii_isdigit (comma[1]))
-      return TRUE;
-  return FALSE;
-}
-
-/* What is between the cells: a tab, a semicolon, a comma, or ' ' for blanks. A comma between digits is a decimal one
- * where there are blanks, or no points and only one of it on a line. */
-static char
-separator_of (char **lines)
-{
-  gboolean blank = FALSE, bare = FALSE, many = FALSE, point = FALSE, comma = FALSE, semicolon = FALSE;
-
-  for (gsize i = 0; lines[i] != NULL; i++)
-    {
-      const char *line = g_strstrip (lines[i]), *first = strchr (line, ',');
-      if (is_comment (line))
-        continue;
-      if (strchr (line, '\t') != NULL)
-        return '\t';
-      semicolon |= strchr (line, ';') != NULL;
-      blank |= strchr (line, ' ') != NULL;
-      point |= strchr (line, '.') != NULL;
-      comma |= first != NULL;
-      bare |= has_bare_comma (line);
-      many |= first != NULL && strchr (first + 1, ',') != NULL;
-    }
-  if (semicolon)
-    return ';';
-  return bare || (comma && !blank && (many || point)) ? ',' : ' ';
-}
-
-static gboolean
-is_unit (const char *word)
-{
-  return trammel_unit_find (TRAMMEL_DIMENSION_LENGTH, word) != NULL
-         || trammel_unit_find (TRAMMEL_DIMENSION_ANGLE, word) != NULL;
-}
-
-/* Between blanks, a unit goes with the number before it. */
-static void
-append_cell (GPtrArray *line, const char *word, char separator)
-{
-  if (separator != ' ')
-    g_ptr_array_add (line, g_strdup (word));
-  else if (*word != '\0' && line->len > 0 && is_unit (word))
-    {
-      g_autofree char *number = g_ptr_array_index (line, line->len - 1);
-      g_ptr_array_index (line, line->len - 1) = g_strconcat (number, " ", word, NULL);
-    }
-  else if (*word != '\0')
-    g_ptr_array_add (line, g_strdup (word));
-}
-
-static GPtrArray *
-cells_of_line (const char *line, char separator)
-{
-  const char between[] = { separator, '\0' };
-  g_auto (GStrv) words = g_strsplit (line, between, MOST_COLUMNS + 1);
-  GPtrArray *cells = g_ptr_array_new_with_free_func (g_free);
-
-  for (gsize i = 0; words[i] != NULL; i++)
-    append_cell (cells, g_strstrip (words[i]), separator);
-  /* What a spreadsheet adds */
-  while (cells->len > 0 && *(const char *)g_ptr_array_index (cells, cells->len - 1) == '\0')
-    g_ptr_array_remove_index (cells, cells->len - 1);
-  return cells;
-}
-
-static Cells
-cells_of (const char *text)
-{
-  Cells cells = { g_ptr_array_new_with_free_func ((GDestroyNotify)g_ptr_array_unref),
-                  g_array_new (FALSE, FALSE, sizeof (gsize)) };
-  g_auto (GStrv) lines = lines_of (text);
-  const char separator = separator_of (lines);
-
-  for (gsize i = 0, number = 1; lines[i] != NULL; i++, number++)
-    {
-      GPtrArray *line = is_comment (lines[i]) ? NULL : cells_of_line (lines[i], separator);
-      if (line != NULL && line->len > 0)
-        {
-          g_ptr_array_add (cells.lines, line);
-          g_array_append_val (cells.numbers, number);
-        }
-      else if (line != NULL)
-        g_ptr_array_unref (line);
-    }
-  return cells;
-}
+/* Values go with their targets when they change by at least this share of what the targets do. */
+#define GOES_ALONG 0.5
 
 /* --- what the cells hold --- */
 
+/* @unit: of a number that has none. Degrees without a unit are not sent through rad and back. */
 static gboolean
-read_number (const TrammelPositionListOptions *options, const char *text, double *out, GError **error)
+read_number (const TrammelPositionListOptions *options, const TrammelUnit *unit, const char *text, double *out,
+             GError **error)
 {
-  const TrammelUnit *unit = options->unit;
+  const TrammelDimension dimension = options->rotary ? TRAMMEL_DIMENSION_ANGLE : TRAMMEL_DIMENSION_LENGTH;
+  const TrammelUnit *radian = trammel_unit_base (TRAMMEL_DIMENSION_ANGLE);
+  double bare;
 
-  if (!options->rotary)
-    return trammel_quantity_parse_value (text, TRAMMEL_DIMENSION_LENGTH, unit, out, error);
-  if (!trammel_quantity_parse_value (text, TRAMMEL_DIMENSION_ANGLE, NULL, out, error))
+  if (!trammel_quantity_parse_value (text, dimension, unit, out, error))
     return FALSE;
-  *out *= 180 / G_PI;
+  if (options->rotary)
+    {
+      const gboolean has_unit = trammel_quantity_parse_value (text, dimension, radian, &bare, NULL) && bare == *out;
+      *out = unit == NULL && !has_unit ? bare : *out * 180 / G_PI;
+    }
   return TRUE;
-}
-
-static gboolean
-is_number (const TrammelPositionListOptions *options, const char *text)
-{
-  double value;
-  return read_number (options, text, &value, NULL);
 }
 
 static gboolean
@@ -206,6 +62,25 @@ side_in_header (const char *header)
   return TRAMMEL_APPROACH_NONE;
 }
 
+/* The unit that a header names last, "value (µm)". A lone m is a name, not metres. */
+static const TrammelUnit *
+unit_in_header (const TrammelPositionListOptions *options, const char *header)
+{
+  g_auto (GStrv) words = g_strsplit_set (header, " _/:,()[]", -1);
+  const char *last = "";
+  gsize n = 0;
+
+  for (gsize i = 0; words[i] != NULL; i++)
+    if (*words[i] != '\0')
+      {
+        last = words[i];
+        n++;
+      }
+  if (n == 0 || (n == 1 && strcmp (last, "m") == 0))
+    return NULL;
+  return trammel_unit_find (options->rotary ? TRAMMEL_DIMENSION_ANGLE : TRAMMEL_DIMENSION_LENGTH, last);
+}
+
 /* --- the reader --- */
 
 typedef struct
@@ -218,31 +93,32 @@ typedef struct
 typedef struct
 {
   const TrammelPositionListOptions *options;
-  const Cells *cells;
-  gsize first; /* line of numbers */
+  const TrammelListCells *cells;
+  gsize first; /* line of numbers; above it are headers */
   gsize n_columns;
-  GArray *places; /* of Place */
+  const TrammelUnit **units; /* of each column */
+  GArray *places;            /* of Place */
 } Reader;
 
 static gboolean
 refuse (const Reader *reader, gsize line, const char *why, GError **error)
 {
   g_set_error (error, TRAMMEL_ERROR, TRAMMEL_ERROR_FORMAT, _ ("line %zu: %s"),
-               g_array_index (reader->cells->numbers, gsize, line), why);
+               trammel_list_cells_number (reader->cells, line), why);
   return FALSE;
 }
 
 static gboolean
 number_in (const Reader *reader, gsize line, gsize column, double *out, GError **error)
 {
-  const char *text = cell_at (reader->cells, line, column);
+  const char *text = trammel_list_cells_get (reader->cells, line, column);
   GError *why = NULL;
 
   if (*text == '\0')
     return refuse (reader, line, column == 0 ? _ ("the target is missing") : _ ("the value is missing"), error);
-  if (read_number (reader->options, text, out, &why))
+  if (read_number (reader->options, reader->units[column], text, out, &why))
     return TRUE;
-  g_propagate_prefixed_error (error, why, _ ("line %zu: "), g_array_index (reader->cells->numbers, gsize, line));
+  g_propagate_prefixed_error (error, why, _ ("line %zu: "), trammel_list_cells_number (reader->cells, line));
   return FALSE;
 }
 
@@ -271,12 +147,21 @@ way_to (const Reader *reader, gsize i)
   return here == 0 || is_return ? next : here;
 }
 
+static int
+first_way (const Reader *reader)
+{
+  for (gsize i = 0; i < reader->places->len; i++)
+    if (way_to (reader, i) != 0)
+      return way_to (reader, i);
+  return 0;
+}
+
 /* From the order of the targets. A target that is only said again, with no way on from it, goes with the pass that it
- * ends. */
+ * ends; at the start of the list with the one that it begins. */
 static void
 tell_sides_by_order (Reader *reader)
 {
-  int way = 0;
+  int way = first_way (reader);
 
   for (gsize i = 0; i < reader->places->len; i++)
     {
@@ -310,8 +195,8 @@ has_column_of_sides (const Reader *reader)
 
   if (reader->n_columns != 3)
     return FALSE;
-  for (gsize i = reader->first; i < reader->cells->lines->len; i++)
-    if (!read_side (cell_at (reader->cells, i, 2), &side))
+  for (gsize i = reader->first; i < trammel_list_cells_n_lines (reader->cells); i++)
+    if (!read_side (trammel_list_cells_get (reader->cells, i, 2), &side))
       return FALSE;
   return TRUE;
 }
@@ -319,13 +204,13 @@ has_column_of_sides (const Reader *reader)
 static gboolean
 read_in_order (Reader *reader, gboolean has_sides, GError **error)
 {
-  for (gsize i = reader->first; i < reader->cells->lines->len; i++)
+  for (gsize i = reader->first; i < trammel_list_cells_n_lines (reader->cells); i++)
     {
       Place place = { 0, 0, TRAMMEL_APPROACH_NONE, 0 };
       if (!number_in (reader, i, 0, &place.target, error) || !number_in (reader, i, 1, &place.value, error))
         return FALSE;
       if (has_sides)
-        read_side (cell_at (reader->cells, i, 2), &place.side);
+        read_side (trammel_list_cells_get (reader->cells, i, 2), &place.side);
       g_array_append_val (reader->places, place);
     }
   if (!has_sides)
@@ -338,9 +223,11 @@ read_in_order (Reader *reader, gboolean has_sides, GError **error)
 static TrammelApproach
 side_of_column (const Reader *reader, gsize column)
 {
-  TrammelListPasses passes = reader->options->passes;
-  TrammelApproach said
-      = reader->first > 0 ? side_in_header (cell_at (reader->cells, 0, column)) : TRAMMEL_APPROACH_NONE;
+  const TrammelListPasses passes = reader->options->passes;
+  TrammelApproach said = TRAMMEL_APPROACH_NONE;
+
+  for (gsize i = 0; i < reader->first && said == TRAMMEL_APPROACH_NONE; i++)
+    said = side_in_header (trammel_list_cells_get (reader->cells, i, column));
 
   if (passes == TRAMMEL_LIST_PASSES_GUESSED && said != TRAMMEL_APPROACH_NONE)
     return said;
@@ -359,10 +246,10 @@ read_columns (Reader *reader, GError **error)
     {
       const TrammelApproach side = side_of_column (reader, column);
       runs[side]++;
-      for (gsize i = reader->first; i < reader->cells->lines->len; i++)
+      for (gsize i = reader->first; i < trammel_list_cells_n_lines (reader->cells); i++)
         {
           Place place = { 0, 0, side, runs[side] };
-          if (*cell_at (reader->cells, i, column) == '\0')
+          if (*trammel_list_cells_get (reader->cells, i, column) == '\0')
             continue;
           if (!number_in (reader, i, 0, &place.target, error) || !number_in (reader, i, column, &place.value, error))
             return FALSE;
@@ -374,9 +261,9 @@ read_columns (Reader *reader, GError **error)
 
 /* --- readings from places --- */
 
-/* TRUE when the values do not grow with the targets by at least a half. */
-static gboolean
-look_like_deviations (const GArray *places)
+/* What the values are: by the slope of the straight line through them. */
+static TrammelListValues
+guess_values (const GArray *places)
 {
   double mean_target = 0, mean_value = 0, sxx = 0, sxy = 0;
 
@@ -391,7 +278,17 @@ look_like_deviations (const GArray *places)
       sxx += x * x;
       sxy += x * (g_array_index (places, Place, i).value - mean_value);
     }
-  return fabs (sxy) < 0.5 * sxx;
+  if (sxy >= GOES_ALONG * sxx)
+    return TRAMMEL_LIST_VALUES_PLACES;
+  return sxy <= -GOES_ALONG * sxx ? TRAMMEL_LIST_VALUES_FALLING : TRAMMEL_LIST_VALUES_DEVIATIONS;
+}
+
+static double
+place_of (const Place *place, TrammelListValues values)
+{
+  if (values == TRAMMEL_LIST_VALUES_DEVIATIONS)
+    return place->target + place->value;
+  return values == TRAMMEL_LIST_VALUES_FALLING ? -place->value : place->value;
 }
 
 static void
@@ -439,12 +336,15 @@ make_readings (const Reader *reader, TrammelPositionList *out)
   const TrammelPositionListOptions *options = reader->options;
   GArray *rows = trammel_reading_array_new (reader->places->len);
 
-  out->are_deviations = options->values == TRAMMEL_LIST_VALUES_DEVIATIONS
-                        || (options->values == TRAMMEL_LIST_VALUES_GUESSED && look_like_deviations (reader->places));
+  out->values = options->values == TRAMMEL_LIST_VALUES_GUESSED ? guess_values (reader->places) : options->values;
+  out->least_deviation = HUGE_VAL;
+  out->greatest_deviation = -HUGE_VAL;
   for (guint i = 0; i < reader->places->len; i++)
     {
       Place place = g_array_index (reader->places, Place, i);
-      place.value += out->are_deviations ? place.target : 0;
+      place.value = place_of (&place, out->values);
+      out->least_deviation = fmin (out->least_deviation, place.value - place.target);
+      out->greatest_deviation = fmax (out->greatest_deviation, place.value - place.target);
       append_reading (rows, options->letter, &place, options->set, options->instrument);
       out->n_up += place.side == TRAMMEL_APPROACH_UP;
       out->n_down += place.side == TRAMMEL_APPROACH_DOWN;
@@ -456,28 +356,93 @@ make_readings (const Reader *reader, TrammelPositionList *out)
 }
 
 static gboolean
+has_number (const TrammelListCells *cells, gsize line)
+{
+  for (gsize column = 0; column < trammel_list_cells_length (cells, line); column++)
+    if (trammel_list_cells_begins_with_number (trammel_list_cells_get (cells, line, column)))
+      return TRUE;
+  return FALSE;
+}
+
+/* A first line that does not begin with a number, and lines after it that have none. */
+static gsize
+count_headers (const TrammelListCells *cells)
+{
+  const gsize n = trammel_list_cells_n_lines (cells);
+  gsize headers = n > 0 && !trammel_list_cells_begins_with_number (trammel_list_cells_get (cells, 0, 0)) ? 1 : 0;
+
+  while (headers > 0 && headers < n && !has_number (cells, headers))
+    headers++;
+  return headers;
+}
+
+/* Words with blanks between cannot be told to columns unless there are as many. */
+static gboolean
+take_units_of_header (Reader *reader, gsize line, GError **error)
+{
+  const gsize n = trammel_list_cells_length (reader->cells, line);
+  const gboolean in_columns = reader->cells->separator != ' ' || n == reader->n_columns;
+
+  for (gsize column = 0; column < n; column++)
+    {
+      const TrammelUnit *unit = unit_in_header (reader->options, trammel_list_cells_get (reader->cells, line, column));
+      if (unit != NULL && !in_columns)
+        return refuse (reader, line,
+                       _ ("a unit is named, but not clearly of which column; write it behind each number, or put tabs "
+                          "or semicolons between the columns"),
+                       error);
+      if (unit != NULL && column < reader->n_columns)
+        reader->units[column] = unit;
+    }
+  return TRUE;
+}
+
+static gboolean
+count_columns (Reader *reader, GError **error)
+{
+  for (gsize i = 0; i < trammel_list_cells_n_lines (reader->cells); i++)
+    {
+      const gsize length = trammel_list_cells_length (reader->cells, i);
+      if (length >= TRAMMEL_LIST_MOST_COLUMNS + 1)
+        return refuse (reader, i, _ ("too many columns; a target and at most 1000 values are wanted"), error);
+      reader->n_columns = i < reader->first ? 0 : MAX (reader->n_columns, length);
+    }
+  return reader->n_columns >= 2
+         || refuse (reader, reader->first, _ ("found one column; a target and a value on each line are wanted"), error);
+}
+
+static gboolean
 begin (Reader *reader, GError **error)
 {
-  const Cells *cells = reader->cells;
-
-  if (cells->lines->len > 0 && !is_number (reader->options, cell_at (cells, 0, 0)))
-    reader->first = 1;
-  if (cells->lines->len <= reader->first)
+  reader->first = count_headers (reader->cells);
+  if (trammel_list_cells_n_lines (reader->cells) <= reader->first)
     {
       g_set_error_literal (error, TRAMMEL_ERROR, TRAMMEL_ERROR_DATA,
                            _ ("there is nothing in the list; lines with a target and what the instrument shows there "
                               "are wanted"));
       return FALSE;
     }
-  for (gsize i = 0; i < cells->lines->len; i++)
-    {
-      const gsize length = line_at (cells, i)->len;
-      if (length > MOST_COLUMNS)
-        return refuse (reader, i, _ ("too many columns; a target and at most 1000 values are wanted"), error);
-      reader->n_columns = i < reader->first ? 0 : MAX (reader->n_columns, length);
-    }
-  return reader->n_columns >= 2
-         || refuse (reader, reader->first, _ ("found one column; a target and a value on each line are wanted"), error);
+  if (!count_columns (reader, error))
+    return FALSE;
+  reader->units = g_new0 (const TrammelUnit *, reader->n_columns);
+  for (gsize column = 0; column < reader->n_columns; column++)
+    reader->units[column] = reader->options->rotary ? NULL : reader->options->unit;
+  for (gsize line = 0; line < reader->first; line++)
+    if (!take_units_of_header (reader, line, error))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+read_places (Reader *reader, gboolean *in_columns, GError **error)
+{
+  if (!begin (reader, error))
+    return FALSE;
+  const gboolean has_sides = has_column_of_sides (reader);
+  *in_columns = reader->n_columns > 2 && !has_sides;
+  if (!(*in_columns ? read_columns (reader, error) : read_in_order (reader, has_sides, error)))
+    return FALSE;
+  return reader->places->len > 0 || refuse (reader, reader->first, _ ("the value is missing"), error);
 }
 
 gboolean
@@ -486,18 +451,16 @@ trammel_position_list_read (const char *text, const TrammelPositionListOptions *
 {
   g_return_val_if_fail (text != NULL && options != NULL && g_ascii_isupper (options->letter) && out != NULL, FALSE);
 
-  g_auto (Cells) cells = cells_of (text);
+  g_auto (TrammelListCells) cells = { NULL };
   g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (Place));
-  Reader reader = { options, &cells, 0, 0, places };
+  Reader reader = { options, &cells, 0, 0, NULL, places };
+  gboolean in_columns = FALSE;
 
-  if (!begin (&reader, error))
+  trammel_list_cells_read (text, &cells);
+  const gboolean done = read_places (&reader, &in_columns, error);
+  g_free (reader.units);
+  if (!done)
     return FALSE;
-  const gboolean has_sides = has_column_of_sides (&reader), in_columns = reader.n_columns > 2 && !has_sides;
-  if (!(in_columns ? read_columns (&reader, error) : read_in_order (&reader, has_sides, error)))
-    return FALSE;
-  if (places->len == 0)
-    return refuse (&reader, reader.first, _ ("the value is missing"), error);
-
   *out = (TrammelPositionList){ .in_columns = in_columns };
   make_readings (&reader, out);
   return TRUE;
@@ -511,16 +474,22 @@ trammel_position_list_clear (TrammelPositionList *list)
   g_clear_pointer (&list->readings, trammel_readings_unref);
 }
 
+static gboolean
+is_likely_along (const char *text, gboolean rotary)
+{
+  const TrammelPositionListOptions options = { .letter = 'X', .rotary = rotary };
+  g_auto (TrammelPositionList) list = { NULL };
+
+  return trammel_position_list_read (text, &options, &list, NULL)
+         && trammel_readings_length (list.readings) >= LEAST_LIKELY_LINES;
+}
+
 gboolean
 trammel_position_list_is_likely (const char *text)
 {
   g_return_val_if_fail (text != NULL, FALSE);
 
-  const TrammelPositionListOptions options = { .letter = 'X' };
-  g_auto (TrammelPositionList) list = { NULL };
-
-  return trammel_position_list_read (text, &options, &list, NULL)
-         && trammel_readings_length (list.readings) >= LEAST_LIKELY_LINES;
+  return is_likely_along (text, FALSE) || is_likely_along (text, TRUE);
 }
 
 TrammelReadings *

@@ -11,9 +11,10 @@ G_BEGIN_DECLS
 
 typedef enum
 {
-  TRAMMEL_LIST_VALUES_GUESSED,    /* places where they grow with the targets, else deviations */
+  TRAMMEL_LIST_VALUES_GUESSED,    /* places where they go with the targets, up or down; else deviations */
   TRAMMEL_LIST_VALUES_PLACES,     /* what the instrument shows grows with the target */
   TRAMMEL_LIST_VALUES_DEVIATIONS, /* how far from the target */
+  TRAMMEL_LIST_VALUES_FALLING,    /* places on an instrument that counts the other way: taken with the other sign */
 } TrammelListValues;
 
 /* Which way the targets of each column behind the first were approached. */
@@ -29,7 +30,7 @@ typedef struct
 {
   char letter;             /* of the axis */
   gboolean rotary;         /* targets and values in degrees */
-  const TrammelUnit *unit; /* (nullable): of numbers that have none; NULL: mm */
+  const TrammelUnit *unit; /* (nullable): of lengths where neither number nor header tells it; NULL: mm */
   TrammelListValues values;
   TrammelListPasses passes;
   const char *set;        /* (nullable): of the rows */
@@ -43,20 +44,21 @@ typedef struct
   gsize n_targets;           /* different ones */
   double low, high;          /* of the targets; mm or degrees */
   gsize n_up, n_down, n_unsaid;
-  int n_runs;          /* the highest number of a run */
-  gboolean in_columns; /* a column for each pass */
-  gboolean are_deviations;
+  int n_runs;                                 /* the highest number of a run */
+  gboolean in_columns;                        /* a column for each pass */
+  TrammelListValues values;                   /* not GUESSED */
+  double least_deviation, greatest_deviation; /* of the places from their targets; mm or degrees */
 } TrammelPositionList;
 
 /**
  * trammel_position_list_read:
  * @text: UTF-8, not trusted
  *
- * Reads one of these, with tabs, semicolons, commas or blanks between the cells, decimal point or comma, and maybe a
- * header line and comments (#):
+ * Reads one of these, with tabs, semicolons, commas or blanks between the cells, decimal point or comma, and maybe
+ * header lines, which may name the unit of their column ("value (µm)"), and comments (#):
  *
  *  - two columns, target and value, in the order in which they were taken. A target above the one before was
- *    approached moving up, one below it moving down, and the first target of a list like the second. Where the
+ *    approached moving up, one below it moving down, and the first target of a list like the next. Where the
  *    direction turns, a target said twice ends one pass and begins the next. A single step back between two passes of
  *    the same direction is the way back to the start, and the target after it is approached like those that follow. A
  *    pass of a direction begins a new run when there was one of that direction before;

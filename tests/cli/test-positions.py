@@ -224,6 +224,17 @@ def test_plain_list():
     found = run("positions", path, "--list", written("columns.txt", columns), "--json").json()
     for key in ("E", "E_up", "E_down", "M", "B", "B_mean"):
         close(found[key], wanted[key], 1e-9, 1e-12)
+    deviations = "target/mm\tdial/µm\n" + "".join(f"{t}\t{1000 * (v - t):.0f}\n" for t, v, _ in places)
+    falling = "".join(f"{t} {250 - v:.2f}\n" for t, v, _ in places)
+    for name, text_of in (("deviations.txt", deviations), ("falling.txt", falling)):
+        found = run("positions", path, "--list", written(name, text_of), "--json").json()
+        for key in ("E", "E_up", "E_down", "M", "B", "B_mean"):
+            close(found[key], wanted[key], 1e-9, 1e-12)
+        close(found["line"]["scale_error"], wanted["line"]["scale_error"], 1e-9, 1e-12)
+    assert any("fall" in note for note in found["notes"]), found["notes"]
+    assert "other sign" in run("positions", path, "--list", written("falling.txt", falling)).out
+    done = run("positions", path, "--list", written("nothing.txt", ""), status=1)
+    assert "nothing.txt: there is nothing in the list" in done.err
     done = run("positions", path, "--list", written("short.txt", "0 1\n10\n"), status=1)
     assert "short.txt: line 2: the value is missing" in done.err
     done = run("positions", path, "--list", written("list.txt", text), "--axis", "Q", status=1)

@@ -47,6 +47,10 @@ static const struct
   /* one way, with a way back */
   { "0,1.5\n10,12.5\n20,23.5\n0,2.5\n10,13.5\n20,24.5", "0:1.5+1 10:12.5+1 20:23.5+1 0:2.5+2 10:13.5+2 20:24.5+2 " },
   { "20;23\r\n10;12\r\n0;1\r\n20;24\r\n10;13\r\n0;2\r\n", "20:23-1 10:12-1 0:1-1 20:24-2 10:13-2 0:2-2 " },
+  /* every target read twice before going on */
+  { "0 1\n0 2\n10 11\n10 12\n20 21\n20 22", "0:1+1 0:2+1 10:11+1 10:12+1 20:21+1 20:22+1 " },
+  /* an instrument that counts the other way */
+  { "0 30\n10 20.5\n20 10.25", "0:-30+1 10:-20.5+1 20:-10.25+1 " },
   /* one place only: nothing tells how it was approached */
   { "10 10.5\n10 10.6\n10 10.4", "10:10.5.1 10:10.6.1 10:10.4.1 " },
   /* said by a third column */
@@ -68,6 +72,15 @@ static const struct
     "10\t\xe2\x88\x92"
     "11\n0\t1",
     "-10:-11+1 0:1+1 " },
+  /* units in the header, of columns; lines of words above it, with signs that stand between cells elsewhere */
+  { "target\tdial (\xc2\xb5m)\n0\t2000\n1\t3000", "0:2+1 1:3+1 " },
+  { "test of X, 20 \xc2\xb0"
+    "C\ntarget;dial\ncm;\xc2\xb5m\n0;1000;\n0,1;2000;",
+    "0:1+1 1:2+1 " },
+  { "n,m\n0,1\n1,2\n", "0:1+1 1:2+1 " },
+  { "n,m\n0,1.5\n1,2.5\n", "0:1.5+1 1:2.5+1 " },
+  { "cm mm\n0 1\n1 12 mm\n", "0:1+1 10:12+1 " },
+  { "x in cm\tup, mm\tdown, mm\n0\t1\t2\n1\t11\t12\n", "0:1+1 10:11+1 0:2-1 10:12-1 " },
 };
 
 START_TEST (lists_are_read)
@@ -88,7 +101,7 @@ START_TEST (what_was_found_is_told)
   ck_assert_uint_eq (list.n_down, 3);
   ck_assert_uint_eq (list.n_unsaid, 0);
   ck_assert_int_eq (list.n_runs, 2);
-  ck_assert (!list.in_columns && !list.are_deviations);
+  ck_assert (!list.in_columns && list.values == TRAMMEL_LIST_VALUES_PLACES);
 }
 END_TEST
 
@@ -96,12 +109,14 @@ START_TEST (deviations_are_told_from_places)
 {
   const char *deviations = "0 0.01\n50 0.03\n100 0.06";
   g_auto (TrammelPositionList) guessed = read_list (deviations, &along_x);
-  ck_assert (guessed.are_deviations);
+  ck_assert_int_eq (guessed.values, TRAMMEL_LIST_VALUES_DEVIATIONS);
+  ck_assert_double_eq_tol (guessed.least_deviation, 0.01, 1e-12);
+  ck_assert_double_eq_tol (guessed.greatest_deviation, 0.06, 1e-12);
   ck_assert_double_eq_tol (trammel_readings_get (guessed.readings, 2)->measured, 100.06, 1e-12);
 
   TrammelPositionListOptions options = { .letter = 'X', .values = TRAMMEL_LIST_VALUES_PLACES };
   g_auto (TrammelPositionList) told = read_list (deviations, &options);
-  ck_assert (!told.are_deviations);
+  ck_assert_int_eq (told.values, TRAMMEL_LIST_VALUES_PLACES);
   ck_assert_double_eq (trammel_readings_get (told.readings, 2)->measured, 0.06);
 
   options.values = TRAMMEL_LIST_VALUES_DEVIATIONS;
@@ -136,8 +151,12 @@ START_TEST (units_of_display_and_of_turning)
 
   TrammelPositionListOptions rotary = { .letter = 'X', .rotary = TRUE };
   g_auto (TrammelPositionList) table = read_list ("0 0.5\n90 91\n180 181", &rotary);
-  ck_assert_double_eq_tol (trammel_readings_get (table.readings, 1)->nominal, 90, 1e-12);
+  ck_assert_double_eq (trammel_readings_get (table.readings, 1)->nominal, 90);
   ck_assert_double_eq_tol (trammel_readings_get (table.readings, 1)->measured, 91, 1e-12);
+  g_auto (TrammelPositionList) named
+      = read_list ("deg\trad\n0\t0\n90\t1.5707963267948966\n180\t180\xc2\xb0\n", &rotary);
+  ck_assert_double_eq_tol (trammel_readings_get (named.readings, 1)->measured, 90, 1e-12);
+  ck_assert_double_eq_tol (trammel_readings_get (named.readings, 2)->measured, 180, 1e-12);
 }
 END_TEST
 
@@ -154,6 +173,8 @@ static const struct
   { "0 1\r\n10 apples\r\n", "line 2: " },
   { "0 1\n\n# note\n10 nan\n", "line 4: " },
   { "0 1 2\nx 1 2\n", "line 2: " },
+  { "1.234,5\t1.234,6\n1.300,0\t1.300,1\n", "line 1: found “1.234,5”; one decimal sign at most" },
+  { "what the dial shows um\n0 1\n1 2\n", "line 1: a unit is named, but not clearly of which column" },
 };
 
 START_TEST (bad_lists_are_refused)
@@ -172,6 +193,8 @@ START_TEST (likely_lists)
   ck_assert (trammel_position_list_is_likely ("0\t0.1\n10\t10.2\n20\t20.1\n"));
   ck_assert (!trammel_position_list_is_likely ("0\t0.1\n10\t10.2\n"));
   ck_assert (!trammel_position_list_is_likely ("outside\tX\t100\t99.8\ninside\tX\t80\t79.9\ninside\tX\t80\t79.9\n"));
+  ck_assert (
+      trammel_position_list_is_likely ("0\xc2\xb0\t0.1\xc2\xb0\n90\xc2\xb0\t90.2\xc2\xb0\n180\xc2\xb0\t180\xc2\xb0\n"));
   ck_assert (!trammel_position_list_is_likely ("1\n2\n3\n4\n"));
 }
 END_TEST
