@@ -71,8 +71,23 @@ write_line (JsonText *json, const TrammelPositionLine *line)
 static const char *
 sight_key (TrammelCycleSight sight)
 {
-  static const char *const keys[] = { "seen", "unseen", "alike" };
+  static const char *const keys[] = { "seen", "unseen", "alike", "drifts" };
   return keys[sight];
+}
+
+static void
+write_like (JsonText *json, const TrammelAxisCycles *cycles, int like)
+{
+  if (like < 0)
+    {
+      json_text_null (json, "like");
+      return;
+    }
+  const TrammelCycle *other = &g_array_index (cycles->cycles, TrammelCycle, (guint)like);
+  json_text_open (json, "like", '{');
+  json_text_string (json, "part", g_array_index (cycles->parts, TrammelTurning, other->part).name);
+  json_text_integer (json, "order", other->order);
+  json_text_close (json, '}');
 }
 
 static void
@@ -92,6 +107,7 @@ write_cycle (JsonText *json, const TrammelAxisCycles *cycles, guint i)
   json_text_number (json, "p_value", cycle->p_value);
   json_text_flag (json, "significant", cycle->significant);
   json_text_string (json, "sight", sight_key (cycle->sight));
+  write_like (json, cycles, cycle->like);
   json_text_close (json, '}');
 }
 

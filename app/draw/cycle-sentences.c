@@ -36,6 +36,17 @@ guilty (const TrammelAxisCycles *cycles, const TrammelCycle *cycle, const Tramme
                           part_of (cycles, cycle_at (cycles, (guint)cycle->like)));
 }
 
+/* What was put aside since it does not keep step with the part. */
+static char *
+not_guilty (const TrammelAxisCycles *cycles, const TrammelCycle *cycle, const TrammelUnit *unit)
+{
+  g_autofree char *period = trammel_display_travel (cycle->period, unit);
+
+  return g_strdup_printf (_ ("Something comes back about every %s, as the %s turns, but shifts against it along the "
+                             "axis: the %s is not to blame."),
+                          period, part_of (cycles, cycle), part_of (cycles, cycle));
+}
+
 static char *
 unseen_parts (const TrammelAxisCycles *cycles)
 {
@@ -94,6 +105,9 @@ trammel_sentences_cycles (const TrammelAxisCycles *cycles, const TrammelUnit *un
         g_ptr_array_add (sentences, guilty (cycles, cycle_at (cycles, i), unit));
         any = TRUE;
       }
+  for (guint i = 0; i < cycles->cycles->len; i++)
+    if (cycle_at (cycles, i)->sight == TRAMMEL_CYCLE_DRIFTS)
+      g_ptr_array_add (sentences, not_guilty (cycles, cycle_at (cycles, i), unit));
   if (!any)
     g_ptr_array_add (sentences, g_strdup (_ ("No error that comes back with the turns of a part stands out.")));
   add_strongest (sentences, cycles, unit, any);

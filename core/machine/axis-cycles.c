@@ -3,8 +3,20 @@
 
 #include <math.h>
 
+/* How far the axis is commanded to go where its train makes it go 1: another scale may be in force than the train's. */
+static double
+commanded_for_one (const TrammelAxis *axis)
+{
+  g_autoptr (TrammelFacts) facts = trammel_train_facts (trammel_axis_train (axis), NULL);
+  double in_force;
+
+  return facts != NULL && trammel_axis_set_in_force (axis, &in_force, NULL) && in_force > 0
+             ? trammel_exact_to_double (facts->counts_per_unit) / in_force
+             : 1;
+}
+
 static GArray *
-parts_for_measure (const GArray *turning)
+parts_for_measure (const GArray *turning, double commanded)
 {
   const guint n = MIN (turning->len, TRAMMEL_MAX_TURNING_PARTS);
   GArray *parts = g_array_sized_new (FALSE, FALSE, sizeof (TrammelTurningPart), n);
@@ -12,7 +24,7 @@ parts_for_measure (const GArray *turning)
   for (guint i = 0; i < n; i++)
     {
       const TrammelTurning *each = &g_array_index (turning, TrammelTurning, i);
-      TrammelTurningPart part = { each->name, each->travel_per_turn };
+      TrammelTurningPart part = { each->name, each->travel_per_turn * commanded };
       g_array_append_val (parts, part);
     }
   return parts;
@@ -40,7 +52,7 @@ trammel_axis_cycles_new (const TrammelAxis *axis, const TrammelPositions *positi
   if (!turning)
     return NULL;
 
-  g_autoptr (GArray) parts = parts_for_measure (turning);
+  g_autoptr (GArray) parts = parts_for_measure (turning, commanded_for_one (axis));
   TrammelAxisCycles *self = g_new0 (TrammelAxisCycles, 1);
   self->parts = turning;
   self->cycles = trammel_cycles_find (positions, (const TrammelTurningPart *)(gconstpointer)parts->data, parts->len,

@@ -11,6 +11,9 @@
 /* What is left of a sine after all that is already in the model, against a sine that is met at phases all round. Below
  * this share of its length the targets do not show it. Common practice, no source. */
 #define LEAST_SIGHT 0.15
+/* A phase that shifts by more turns than this from the first target to the last, and not by chance. */
+#define MOST_SHIFT 0.25
+#define SHIFT_SIGNIFICANCE 0.001
 
 /* Columns of the whole factorization: datum, scale, perhaps lash, then cosine and sine of each cycle. */
 typedef struct
@@ -18,7 +21,10 @@ typedef struct
   TrammelTriangle all;
   guint n_base;
   double n_readings, n_sides, n_targets;
-  double pure;    /* sum of squares of the runs about their means */
+  double pure; /* sum of squares of the runs about their means */
+  /* What is taken for pure error, and its degrees of freedom: that; where every run is alone, how the reversals at the
+   * targets scatter about their mean, of which no cycle knows either. */
+  double repeats, repeats_freedom, lack_freedom;
   GArray *cycles; /* of TrammelCycle */
   GArray *taken;  /* of guint: cycles in the model */
 } Model;
@@ -54,6 +60,39 @@ add_side (Model *model, TrammelBlock *block, const TrammelPositionTarget *target
   model->n_sides++;
 }
 
+/* Reversals that differ, in the weight of both means: Σ w (B − B̄)², 1/w = 1/n↑ + 1/n↓. */
+static void
+take_reversals_for_repeats (Model *model, const TrammelPositionTarget *targets, gsize n)
+{
+  double weight = 0, mean = 0, square = 0;
+  gsize n_both = 0;
+
+  for (gsize i = 0; i < n; i++)
+    {
+      const double up = (double)targets[i].up.n, down = (double)targets[i].down.n;
+      if (!(up * down > 0))
+        continue;
+      const double w = up * down / (up + down), from_mean = targets[i].reversal - mean;
+      weight += w;
+      mean += from_mean * w / weight;
+      square += w * from_mean * (targets[i].reversal - mean);
+      n_both++;
+    }
+  model->repeats = square;
+  model->repeats_freedom = n_both > 0 ? (double)n_both - 1 : 0;
+  model->lack_freedom = model->n_targets + 1;
+}
+
+static void
+find_repeats (Model *model, const TrammelPositionTarget *targets, gsize n)
+{
+  model->repeats = model->pure;
+  model->repeats_freedom = model->n_readings - model->n_sides;
+  model->lack_freedom = model->n_sides;
+  if (model->repeats_freedom < 1 && model->n_base == 3)
+    take_reversals_for_repeats (model, targets, n);
+}
+
 static void
 factorize (Model *model, const TrammelPositions *positions)
 {
@@ -76,6 +115,7 @@ factorize (Model *model, const TrammelPositions *positions)
   trammel_block_finish (&block);
   model->n_targets = (double)n;
   model->all.rest += model->pure;
+  find_repeats (model, targets, n);
 }
 
 /* What a model leaves: mean square of the error, and its degrees of freedom. */
@@ -93,18 +133,20 @@ chance_of_lack (double lack, double lack_freedom, double pure, double pure_freed
   return lack > 0 ? 0 : 1;
 }
 
-/* Where the means lie further from the model than the runs from their means, the rest is no scatter but something that
+/* Where the means lie further from the model than repeats from each other, the rest is no scatter but something that
  * the model lacks. It is then the same in every run and from both sides, so only the targets count as independent. */
 static Error
 error_of (const Model *model, const TrammelTriangle *triangle)
 {
   const double n = triangle->n;
-  const double pure_freedom = model->n_readings - model->n_sides, lack_freedom = model->n_sides - n;
-  const double lack = fmax (0, triangle->rest - model->pure);
+  const double lack_freedom = model->lack_freedom - n;
+  const double lack = fmax (0, triangle->rest - model->repeats);
   const double target_freedom = model->n_targets - (n - (model->n_base == 3 ? 1 : 0));
 
-  if (pure_freedom >= 1 && lack_freedom >= 1 && target_freedom >= 1
-      && chance_of_lack (lack / lack_freedom, lack_freedom, model->pure / pure_freedom, pure_freedom) < SIGNIFICANCE)
+  if (model->repeats_freedom >= 1 && lack_freedom >= 1 && target_freedom >= 1
+      && chance_of_lack (lack / lack_freedom, lack_freedom, model->repeats / model->repeats_freedom,
+                         model->repeats_freedom)
+             < SIGNIFICANCE)
     return (Error){ lack / target_freedom, target_freedom };
   return (Error){ triangle->rest / (model->n_readings - n), model->n_readings - n };
 }
@@ -295,7 +337,8 @@ best_of_the_rest (Model *model)
 
   for (guint i = 0; i < model->cycles->len; i++)
     {
-      if (is_taken (model, i) || !try_cycle (model, i))
+      if (is_taken (model, i) || !try_cycle (model, i)
+          || g_array_index (model->cycles, TrammelCycle, i).sight == TRAMMEL_CYCLE_DRIFTS)
         continue;
       const double p = g_array_index (model->cycles, TrammelCycle, i).p_value;
       if (p < least * (best < 0 ? 1 : 1 - 1e-9))
@@ -325,6 +368,128 @@ measure_taken (Model *model)
       trammel_triangle_clear (&triangle);
       cycle->significant = cycle->p_value < SIGNIFICANCE / model->cycles->len;
     }
+}
+
+/* All that is in the model, and as the last column what an even shift of the phase of @cycle by one turn along the axis
+ * would add. */
+typedef struct
+{
+  const Model *model;
+  const TrammelCycle *cycle;
+  double middle, range;
+  guint n_columns;
+  guint *columns;
+  double *row;
+  TrammelBlock block;
+} ShiftFold;
+
+static void
+fold_shift_side (ShiftFold *fold, const TrammelPositionTarget *target, const TrammelPositionSide *side, int sign)
+{
+  const Model *model = fold->model;
+  const double weight = sqrt ((double)side->n);
+  double *row = fold->row;
+
+  if (side->n == 0)
+    return;
+  *row++ = weight;
+  *row++ = weight * target->target;
+  if (model->n_base == 3)
+    *row++ = -weight * sign / 2;
+  for (guint k = 0; k < model->taken->len; k++)
+    {
+      const guint i = g_array_index (model->taken, guint, k);
+      const double turn = 2 * G_PI * target->target / g_array_index (model->cycles, TrammelCycle, i).period;
+      *row++ = weight * cos (turn);
+      *row++ = weight * sin (turn);
+    }
+  const double angle = 2 * G_PI * target->target / fold->cycle->period - fold->cycle->phase;
+  *row = -weight * 2 * G_PI * (target->target - fold->middle) / fold->range * fold->cycle->amplitude * sin (angle);
+  trammel_block_add (&fold->block, fold->columns, fold->row, fold->n_columns, weight * side->mean);
+}
+
+static void
+fold_shift (const Model *model, const TrammelPositions *positions, const TrammelCycle *cycle, TrammelTriangle *out)
+{
+  gsize n;
+  const TrammelPositionTarget *targets = trammel_positions_targets (positions, &n);
+  const double first = targets[0].target, last = targets[n - 1].target;
+  const guint n_columns = model->n_base + 2 * model->taken->len + 1;
+  g_autofree guint *columns = g_new (guint, n_columns);
+  g_autofree double *row = g_new (double, n_columns);
+  ShiftFold fold = { model, cycle, (first + last) / 2, last - first, n_columns, columns, row, { NULL } };
+
+  for (guint k = 0; k < n_columns; k++)
+    columns[k] = k;
+  trammel_triangle_init (out, n_columns);
+  trammel_block_init_dense (&fold.block, out);
+  for (gsize i = 0; i < n; i++)
+    {
+      fold_shift_side (&fold, &targets[i], &targets[i].up, 1);
+      fold_shift_side (&fold, &targets[i], &targets[i].down, -1);
+    }
+  trammel_block_finish (&fold.block);
+  out->rest += model->pure;
+}
+
+/* F of the shift; 0 when it is small, or cannot be told. */
+static double
+test_shift (const Model *model, const TrammelPositions *positions, const TrammelCycle *cycle)
+{
+  TrammelTriangle triangle;
+  double f = 0;
+
+  fold_shift (model, positions, cycle, &triangle);
+  const guint n = triangle.n;
+  const double diagonal = triangle.rows[(gsize)(n - 1) * (n + 1) + n - 1];
+  const double along = triangle.rows[(gsize)(n - 1) * (n + 1) + n];
+  const Error error = error_of (model, &triangle);
+  if (fabs (along) > MOST_SHIFT * fabs (diagonal) && error.freedom >= 1 && error.mean_square > 0)
+    {
+      f = along * along / error.mean_square;
+      f = gsl_cdf_fdist_Q (f, 1, error.freedom) < SHIFT_SIGNIFICANCE ? f : 0;
+    }
+  trammel_triangle_clear (&triangle);
+  return f;
+}
+
+/* Puts aside the cycle in the model that shifts most clearly; FALSE: none does. */
+static gboolean
+put_shifting_aside (Model *model, const TrammelPositions *positions)
+{
+  TrammelCycle *worst = NULL;
+  double greatest = 0;
+
+  for (guint k = 0; k < model->taken->len; k++)
+    {
+      TrammelCycle *cycle = &g_array_index (model->cycles, TrammelCycle, g_array_index (model->taken, guint, k));
+      const double f = test_shift (model, positions, cycle);
+      if (f > greatest)
+        {
+          greatest = f;
+          worst = cycle;
+        }
+    }
+  if (worst == NULL)
+    return FALSE;
+  worst->sight = TRAMMEL_CYCLE_DRIFTS;
+  worst->like = -1;
+  return TRUE;
+}
+
+static void
+choose_cycles (Model *model, const TrammelPositions *positions)
+{
+  do
+    {
+      for (guint k = 0; k < model->taken->len; k++)
+        g_array_index (model->cycles, TrammelCycle, g_array_index (model->taken, guint, k)).significant = FALSE;
+      g_array_set_size (model->taken, 0);
+      for (int best; (best = best_of_the_rest (model)) >= 0;)
+        g_array_append_val (model->taken, best);
+      measure_taken (model);
+    }
+  while (put_shifting_aside (model, positions));
 }
 
 static TrammelCycleLine
@@ -381,9 +546,7 @@ trammel_cycles_find (const TrammelPositions *positions, const TrammelTurningPart
                   .taken = g_array_new (FALSE, FALSE, sizeof (guint)) };
   factorize (&model, positions);
   look_at_sampling (&model);
-  for (int best; (best = best_of_the_rest (&model)) >= 0;)
-    g_array_append_val (model.taken, best);
-  measure_taken (&model);
+  choose_cycles (&model, positions);
   if (line != NULL)
     *line = measure_line (&model);
   trammel_triangle_clear (&model.all);

@@ -22,6 +22,7 @@ typedef enum
   TRAMMEL_CYCLE_SEEN,
   TRAMMEL_CYCLE_UNSEEN, /* the targets meet it at the same few phases over and over: aliasing */
   TRAMMEL_CYCLE_ALIKE,  /* at these targets it looks like another one, `like` */
+  TRAMMEL_CYCLE_DRIFTS, /* something comes back about as often, but shifts against it along the axis */
 } TrammelCycleSight;
 
 typedef struct
@@ -33,7 +34,7 @@ typedef struct
   double low, high;     /* 95 % interval of the amplitude, Student's t; low ≥ 0 */
   double phase;         /* the error is amplitude·cos (2π·position/period − phase) */
   double p_value;       /* F test: the chance of as much, or more, from scatter alone */
-  gboolean significant; /* p_value below 0.05/(cycles tried) */
+  gboolean significant; /* p_value below 0.05/(cycles tried), and it does not drift */
   TrammelCycleSight sight;
   int like; /* index of a cycle, with ALIKE; else −1 */
 } TrammelCycle;
@@ -63,6 +64,13 @@ typedef struct
  *
  * Error mean square: that of all residuals; but where the means at the targets lie significantly further from the model
  * than the runs from their means (lack of fit), that of the means, with the targets less the unknowns as its freedom.
+ * With a single run from both sides, that the reversals at the targets differ stands for the scatter of runs.
+ *
+ * What turns with a part keeps its phase along the whole axis. Each cycle that was taken in is tested for a phase that
+ * shifts evenly with the position: one more column, the derivative by that, and F with one degree of freedom. One that
+ * shifts by more than a quarter turn from the first target to the last, with p below 0.001, has another period than the
+ * part: it is put aside as TRAMMEL_CYCLE_DRIFTS, and what is taken in is found anew without it. (A cycle that only
+ * grows and shrinks along the axis, as that of a bent screw does, stays.) These bounds are our own.
  *
  * What cannot be seen has NaN for its figures and is never significant.
  *

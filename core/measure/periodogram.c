@@ -86,13 +86,23 @@ gather (const TrammelPositions *positions, Places *places)
 }
 
 static double
-variance (const Places *places)
+sum_of_squares (const Places *places)
 {
   double square = 0;
 
   for (gsize i = 0; i < places->n; i++)
     square += places->y[i] * places->y[i];
-  return square / (double)(places->n - 1);
+  return square;
+}
+
+/* Of a peak @power among @n values with the sum of squares @square. */
+static double
+chance_of_peak (double power, double square, gsize n)
+{
+  const double left = square > 0 ? 1 - 2 * power / square : 1;
+  const double of_one = left > 0 ? pow (left, ((double)n - 4) / 2) : 0;
+
+  return of_one < 1 ? -expm1 ((double)n * log1p (-of_one)) : 1;
 }
 
 gboolean
@@ -109,7 +119,6 @@ trammel_periodogram_search (const TrammelPositions *positions, TrammelPeriodFoun
   const double lowest = 2 * 2 * G_PI / range;
   const double highest = G_PI * (double)(places.n - 1) / range;
   const double step = 2 * G_PI / range / OVERSAMPLING;
-  const double spread = variance (&places);
   double best = 0, frequency = lowest;
 
   for (gsize i = 0; lowest + (double)i * step <= highest * (1 + 1e-9); i++)
@@ -123,6 +132,6 @@ trammel_periodogram_search (const TrammelPositions *positions, TrammelPeriodFoun
     }
   out->period = 2 * G_PI / frequency;
   out->amplitude = sqrt (4 * best / (double)places.n);
-  out->p_value = spread > 0 ? -expm1 ((double)places.n * log1p (-exp (-best / spread))) : 1;
+  out->p_value = chance_of_peak (best, sum_of_squares (&places), places.n);
   return TRUE;
 }

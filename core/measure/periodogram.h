@@ -30,9 +30,14 @@ typedef struct
  *
  * The strongest period between twice the mean spacing of the targets and half their range, in the mean deviations at
  * the targets less the line, on a grid of frequencies finer than a fifth of what the range can resolve. FALSE when
- * there are fewer than 8 targets. p_value = 1 − (1 − e^−z)^M with z the peak over the variance and M the number of
- * targets (independent frequencies): Scargle, equations 14 and 18. More than 1,024 targets are averaged in as many
- * places.
+ * there are fewer than 8 targets. More than 1,024 targets are averaged in as many places.
+ *
+ * p_value = 1 − (1 − (1 − s)^{(N−4)/2})^M: the peak explains the share s = 2P/Σy² of the sum of squares of N values
+ * from which a line was taken; of one frequency that share is Beta distributed with 1 and (N − 4)/2, as R² of two
+ * regressors is, and M = N frequencies count as independent (Scargle, equation 14; his exponential law for one of them,
+ * equation 18, needs a σ that is known, and with few targets never finds anything). Sources: A. Schwarzenberg-Czerny,
+ * Mon. Not. R. Astron. Soc. 301 (1998) 831, for the Beta distribution (from memory); that M = N keeps what it claims,
+ * for even and uneven targets, was tried by simulation.
  */
 gboolean trammel_periodogram_search (const TrammelPositions *positions, TrammelPeriodFound *out);
 

@@ -12,7 +12,15 @@ typedef struct
 {
   double scale_error, lash, scatter;
   double period, amplitude, phase;
+  double bend; /* > 0: the amplitude rises from 0 at the start to its own in the middle of so much travel, and falls */
 } Truth;
+
+static double
+error_at (const Truth *truth, double target)
+{
+  const double grown = truth->bend > 0 ? sin (G_PI * target / truth->bend) : 1;
+  return grown * truth->amplitude * cos (2 * G_PI * target / truth->period - truth->phase);
+}
 
 static void
 add_runs (GArray *rows, double target, const Truth *truth, guint n_runs, gsl_rng *random)
@@ -27,8 +35,7 @@ add_runs (GArray *rows, double target, const Truth *truth, guint n_runs, gsl_rng
         ck_assert (trammel_direction_parse ("X", &row.along, NULL));
         row.nominal = target;
         row.approach = side > 0 ? TRAMMEL_APPROACH_UP : TRAMMEL_APPROACH_DOWN;
-        row.measured = target * (1 + truth->scale_error) - side * truth->lash / 2
-                       + truth->amplitude * cos (2 * G_PI * target / truth->period - truth->phase)
+        row.measured = target * (1 + truth->scale_error) - side * truth->lash / 2 + error_at (truth, target)
                        + gsl_ran_gaussian (random, truth->scatter);
         g_array_append_val (rows, row);
       }
@@ -120,6 +127,64 @@ START_TEST (a_wrong_period_is_not_found)
     }
   gsl_rng_free (random);
   ck_assert_msg (wrong <= 25, "%u of 500", wrong);
+}
+END_TEST
+
+/* One run from each side at targets without order. Both sides see the same error, which must not count as two. */
+START_TEST (both_sides_are_no_proof)
+{
+  static const TrammelTurningPart other[] = { { "wheel", 40 } };
+  gsl_rng *random = gsl_rng_alloc (gsl_rng_mt19937);
+  guint wrong = 0;
+
+  gsl_rng_set (random, 11);
+  for (guint i = 0; i < 500; i++)
+    {
+      const Truth truth
+          = { 0.001, 0.02, 0.005, 6.2 + gsl_rng_uniform (random), 0.05, 2 * G_PI * gsl_rng_uniform (random) };
+      g_autoptr (GArray) rows = trammel_reading_array_new (60);
+      for (guint k = 0; k < 30; k++)
+        add_runs (rows, 160 * gsl_rng_uniform (random), &truth, 1, random);
+      g_autoptr (TrammelPositions) positions
+          = trammel_positions_new ((const TrammelReading *)(gpointer)rows->data, rows->len, 'X', NULL, NULL);
+      g_autoptr (GArray) cycles = trammel_cycles_find (positions, other, 1, NULL);
+      wrong += cycle (cycles, 0, 1)->significant || cycle (cycles, 0, 2)->significant;
+    }
+  gsl_rng_free (random);
+  /* 5 % of 500 are 25, with a standard deviation of 4.9 */
+  ck_assert_msg (wrong <= 25 + 20, "%u of 500", wrong);
+}
+END_TEST
+
+/* An error of 45 mm makes 3.6 turns in 160 mm, a wheel of 40 mm 4: they go together part of the way. */
+START_TEST (what_does_not_keep_step_is_put_aside)
+{
+  static const TrammelTurningPart wheel[] = { { "wheel", 40 } };
+  gsl_rng *random = gsl_rng_alloc (gsl_rng_mt19937);
+  guint drifting = 0, wrong = 0, right = 0, bent = 0;
+
+  gsl_rng_set (random, 3);
+  for (guint i = 0; i < 200; i++)
+    {
+      const double phase = 2 * G_PI * gsl_rng_uniform (random);
+      const Truth other = { 0.001, 0.02, 0.01, 45, 0.05, phase }, same = { 0.001, 0.02, 0.01, 40, 0.05, phase };
+      const Truth bow = { 0.001, 0.02, 0.01, 40, 0.05, phase, 160 };
+      g_autoptr (TrammelPositions) of_other = simulate (&other, 5, 33, 3, random);
+      g_autoptr (TrammelPositions) of_same = simulate (&same, 5, 33, 3, random);
+      g_autoptr (TrammelPositions) of_bow = simulate (&bow, 5, 33, 3, random);
+      g_autoptr (GArray) put_aside = trammel_cycles_find (of_other, wheel, 1, NULL);
+      g_autoptr (GArray) kept = trammel_cycles_find (of_same, wheel, 1, NULL);
+      g_autoptr (GArray) bowed = trammel_cycles_find (of_bow, wheel, 1, NULL);
+      drifting += cycle (put_aside, 0, 1)->sight == TRAMMEL_CYCLE_DRIFTS;
+      wrong += cycle (put_aside, 0, 1)->significant;
+      right += cycle (kept, 0, 1)->significant;
+      bent += cycle (bowed, 0, 1)->significant;
+    }
+  gsl_rng_free (random);
+  ck_assert_uint_eq (drifting, 200);
+  ck_assert_uint_eq (wrong, 0);
+  ck_assert_uint_eq (right, 200);
+  ck_assert_uint_eq (bent, 200);
 }
 END_TEST
 
@@ -228,7 +293,39 @@ START_TEST (an_unknown_period_is_found)
   ck_assert_double_eq_tol (found.amplitude, 0.05, 0.01);
   ck_assert_double_lt (found.p_value, 0.001);
   ck_assert (trammel_periodogram_search (nothing, &found));
-  ck_assert_double_gt (found.p_value, 0.05);
+  ck_assert_double_gt (found.p_value, 0.01);
+}
+END_TEST
+
+/* Of 400 quiet axes 20 may show a peak of p below 0.05, with a standard deviation of 4.4; and eleven targets are enough
+ * to find an error that is five times the scatter of their means. */
+START_TEST (peaks_of_chance_are_as_rare_as_said)
+{
+  static const guint numbers[] = { 11, 21, 41 };
+  gsl_rng *random = gsl_rng_alloc (gsl_rng_mt19937);
+
+  gsl_rng_set (random, 5);
+  for (guint k = 0; k < G_N_ELEMENTS (numbers); k++)
+    {
+      const double spacing = 160.0 / (numbers[k] - 1);
+      guint peaks = 0, clear = 0;
+      for (guint i = 0; i < 400; i++)
+        {
+          TrammelPeriodFound found;
+          const Truth quiet = { 0.002, 0.01, 0.01, 1, 0, 0 };
+          const Truth loud = { 0.002, 0.01, 0.01, 45, 0.035, 2 * G_PI * gsl_rng_uniform (random) };
+          g_autoptr (TrammelPositions) of_quiet = simulate (&quiet, spacing, numbers[k], 1, random);
+          g_autoptr (TrammelPositions) of_loud = simulate (&loud, spacing, numbers[k], 1, random);
+          ck_assert (trammel_periodogram_search (of_quiet, &found));
+          peaks += found.p_value < 0.05;
+          ck_assert (trammel_periodogram_search (of_loud, &found));
+          clear += found.p_value < 0.05 && fabs (found.period / 45 - 1) < 0.15;
+        }
+      ck_assert_msg (peaks <= 20 + 4 * 4.4, "%u targets: %u peaks", numbers[k], peaks);
+      ck_assert_msg (peaks >= 4, "%u targets: %u peaks", numbers[k], peaks);
+      ck_assert_msg (clear >= 380, "%u targets: %u found", numbers[k], clear);
+    }
+  gsl_rng_free (random);
 }
 END_TEST
 
@@ -239,12 +336,15 @@ main (void)
   TCase *tests = tcase_create ("cycles");
   tcase_add_test (tests, intervals_cover_as_often_as_they_claim);
   tcase_add_test (tests, a_wrong_period_is_not_found);
+  tcase_add_test (tests, both_sides_are_no_proof);
+  tcase_add_test (tests, what_does_not_keep_step_is_put_aside);
   tcase_add_test (tests, equal_runs_are_no_proof);
   tcase_add_test (tests, phase_and_both_orders);
   tcase_add_test (tests, aliasing_is_seen);
   tcase_add_test (tests, what_looks_alike_is_told);
   tcase_add_test (tests, a_spacing_that_shows_them_is_proposed);
   tcase_add_test (tests, an_unknown_period_is_found);
+  tcase_add_test (tests, peaks_of_chance_are_as_rare_as_said);
   suite_add_tcase (suite, tests);
   SRunner *runner = srunner_create (suite);
   srunner_run_all (runner, CK_ENV);
