@@ -15,16 +15,19 @@ write_axis (JsonText *json, const TrammelMachine *machine, const TrammelAdjustme
   const char letter[] = { scale->letter, '\0' };
   g_autofree char *name = g_strdup_printf ("scale.%c", scale->letter);
   const TrammelParameter *parameter = trammel_adjustment_parameter (adjustment, name);
+  const int i = trammel_machine_axis_index (machine, scale->letter);
   TrammelCorrection correction;
+  double in_force = NAN, in_force_u;
 
   if (!trammel_machine_correction (machine, adjustment, scale->letter, &correction, NULL))
     correction = (TrammelCorrection){ NAN, NAN, NAN, NAN, NAN };
+  trammel_axis_in_force (trammel_machine_axis (machine, (gsize)i), &in_force, &in_force_u, NULL);
   json_text_open (json, NULL, '{');
   json_text_string (json, "letter", letter);
   json_text_number (json, "scale_error", scale->scale_error);
   json_text_number (json, "u", scale->u);
   json_text_open (json, "counts_per_unit", '{');
-  json_text_number (json, "in_force", correction.in_force);
+  json_text_number (json, "in_force", in_force);
   json_text_number (json, "corrected", correction.corrected);
   json_text_number (json, "u", correction.u);
   json_text_number (json, "low", correction.low);

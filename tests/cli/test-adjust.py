@@ -111,6 +111,14 @@ def test_one_travel_by_hand():
     assert result["fit"]["dof"] == 0 and result["fit"]["p_value"] is None and result["fit"]["birge"] == 1
 
 
+def test_readings_that_leave_everything_open():
+    # One travel of 100 mm with u 60 mm: the 95 % interval of the scale reaches below −1, where nothing would move
+    path = written("wild.trammel", machine(readings=[reading("travel", "X", 100, 101, u=60)]))
+    counts = run("adjust", path, "--json").json()["axes"][0]["counts_per_unit"]
+    assert counts == {"in_force": 80, "corrected": None, "u": None, "low": None, "high": None}, counts
+    assert "no correction follows" in run("adjust", path, "--adopt", status=1).err
+
+
 def test_exactly_the_keys_of_the_contract():
     result = adjust([reading("outside", "X", 100, 99.6), reading("inside", "X", 80, 79.5)])
     assert list(result) == ["axes", "parameters", "readings", "fit", "warnings", "explanations", "next", "budget",
