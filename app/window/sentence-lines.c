@@ -19,12 +19,23 @@ add_line (GtkBox *box, const char *style_class)
   return label;
 }
 
+/* A box that was asked how it trades width for height while it was empty and never laid out (as in a part that is not
+ * shown yet) goes on answering that it does not (GTK 4.8), and would leave no room for the second line of a sentence.
+ */
+static void
+forget_that_it_was_empty (GtkBox *box)
+{
+  gtk_widget_measure (GTK_WIDGET (box), GTK_ORIENTATION_HORIZONTAL, -1, NULL, NULL, NULL, NULL);
+  gtk_widget_queue_resize (GTK_WIDGET (box));
+}
+
 void
 trammel_sentence_lines_show (GtkBox *box, const GPtrArray *sentences, const char *style_class)
 {
   g_return_if_fail (GTK_IS_BOX (box) && sentences != NULL);
 
   GtkWidget *line = gtk_widget_get_first_child (GTK_WIDGET (box));
+  const gboolean was_empty = line == NULL;
   gboolean any = FALSE;
   for (guint i = 0; i < sentences->len; i++)
     {
@@ -44,4 +55,6 @@ trammel_sentence_lines_show (GtkBox *box, const GPtrArray *sentences, const char
       line = next;
     }
   gtk_widget_set_visible (GTK_WIDGET (box), any);
+  if (was_empty && any)
+    forget_that_it_was_empty (box);
 }
