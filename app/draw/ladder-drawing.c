@@ -16,6 +16,8 @@
 #define LEAST_LINE 1.2
 /* Texts and numbers need this much between every fifth line. */
 #define ROOM_FOR_NUMBERS 26.0
+/* The longer name of a comb leaves so much of it, lest it meets that of the other comb in the corner between them. */
+#define ROOM_AT_CORNER 34.0
 /* The example needs so much, and takes no more. */
 #define LEAST_EXAMPLE 150.0
 #define LEAST_EXAMPLE_HEIGHT 96.0
@@ -224,7 +226,7 @@ find_names (const View *view, char letter, double room, char **up, char **down)
   *down = g_strdup_printf (_ ("%c approached moving down"), letter);
   *up = g_strdup_printf (_ ("%c approached moving up"), letter);
   trammel_label_size (view->cr, &label, *down, &width, NULL);
-  if (width <= room)
+  if (width <= room - ROOM_AT_CORNER)
     return TRUE;
   g_free (*down);
   g_free (*up);

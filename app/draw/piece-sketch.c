@@ -204,7 +204,9 @@ static void
 sketch_home (Sketch *sketch)
 {
   const gboolean up = sketch->look->reading->approach == TRAMMEL_APPROACH_UP;
-  const double end = up ? sketch->right : sketch->left, start = up ? sketch->left : sketch->right;
+  const double room = CARRIAGE / 2 + 6 + SWITCH + 8; /* for half of the carriage and the switch, before the rail ends */
+  const double end = up ? MIN (sketch->right, sketch->length - 26 - room) : MAX (sketch->left, room);
+  const double start = up ? sketch->left : sketch->right;
   const double face = up ? end + CARRIAGE / 2 : end - CARRIAGE / 2;
 
   paint_rail (sketch);
