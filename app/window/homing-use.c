@@ -142,7 +142,7 @@ trammel_homing_use_show (TrammelHomingUse *self, const TrammelHoming *homing, co
                                  trammel_unit_find (TRAMMEL_DIMENSION_SPEED, inch ? "in/s" : "mm/s"));
   trammel_amount_entry_set_unit (self->entries[ENTRY_DELAY], trammel_unit_find (TRAMMEL_DIMENSION_TIME, "ms"));
   trammel_amount_entry_set_unit (self->entries[ENTRY_GAUGE], unit);
-  trammel_rewrite_placeholder (GTK_ENTRY (self->touches), inch ? "0.056; 0.057" : "1.42; 1.43; 1.41");
+  trammel_rewrite_placeholder (GTK_ENTRY (self->touches), inch ? _ ("0.056; 0.057") : _ ("1.42; 1.43; 1.41"));
   gtk_widget_set_visible (GTK_WIDGET (self->entries[ENTRY_LAYER]), self->has_layer);
   tell (self);
 }
