@@ -5,6 +5,7 @@
 
 #include "cli/json-text.h"
 #include "draw/position-names.h"
+#include "measure/compensation.h"
 
 static void
 write_side (JsonText *json, const char *key, const TrammelPositionSide *side)
@@ -131,17 +132,19 @@ write_cycles (JsonText *json, const TrammelAxisCycles *cycles)
   json_text_number (json, "proposed_spacing", cycles ? cycles->spacing : NAN);
 }
 
-/* What the controller is to add to a commanded place once the scale is right: the mean deviation from the line, with
- * the other sign. */
 static void
-write_compensation (JsonText *json, const TrammelPositionTarget *after, gsize n, double datum)
+write_compensation (JsonText *json, const TrammelPositions *positions, const TrammelAxisCycles *cycles)
 {
+  g_autoptr (GArray) rows = trammel_compensation_table (positions, cycles ? cycles->cycles : NULL);
+
   json_text_open (json, "compensation", '[');
-  for (gsize i = 0; i < n; i++)
+  for (guint i = 0; i < rows->len; i++)
     {
+      const TrammelCompensation *row = &g_array_index (rows, TrammelCompensation, i);
+
       json_text_open (json, NULL, '{');
-      json_text_number (json, "target", after[i].target);
-      json_text_number (json, "correction", datum - after[i].mean);
+      json_text_number (json, "target", row->target);
+      json_text_number (json, "correction", row->correction);
       json_text_close (json, '}');
     }
   json_text_close (json, ']');
@@ -170,7 +173,7 @@ cli_positions_print_json (const TrammelPositionSet *set, const TrammelPositions 
   write_state (&json, "after", &after, trammel_positions_targets_after (positions, NULL), n);
   write_line (&json, &line);
   write_cycles (&json, cycles);
-  write_compensation (&json, trammel_positions_targets_after (positions, NULL), n, line.datum);
+  write_compensation (&json, positions, cycles);
   json_text_open (&json, "notes", '[');
   if (remark)
     json_text_string (&json, NULL, remark);

@@ -9,6 +9,7 @@
 #include "machine/file-reader.h"
 #include "machine/position-list.h"
 #include "machine/store.h"
+#include "measure/compensation.h"
 
 /* What was typed. */
 typedef struct
@@ -18,7 +19,7 @@ typedef struct
   char *list_path;
   char *axis;
   char *set;
-  gboolean only, as_json;
+  gboolean only, as_json, as_table;
 } Options;
 
 static void
@@ -98,6 +99,14 @@ read_list (const TrammelMachine *machine, const Options *options, gboolean *fall
   return g_steal_pointer (&list.readings);
 }
 
+/* For a program: a point whatever the locale, and no header. */
+static void
+print_compensation (const TrammelPositions *analysed, const TrammelAxisCycles *cycles)
+{
+  g_autofree char *text = trammel_compensation_to_text (analysed, cycles ? cycles->cycles : NULL);
+  cli_say (stdout, text);
+}
+
 static int
 positions (const Options *options)
 {
@@ -131,7 +140,9 @@ positions (const Options *options)
   const char *remark = falling ? _ ("The values fall while the targets rise: the instrument counts the other way, and "
                                     "they are taken with the other sign.")
                                : NULL;
-  if (options->as_json)
+  if (options->as_table)
+    print_compensation (analysed, cycles);
+  else if (options->as_json)
     cli_positions_print_json (set, analysed, cycles, remark);
   else
     cli_positions_print_words (trammel_axis_kind (axis) == TRAMMEL_AXIS_ROTARY ? NULL
@@ -154,6 +165,8 @@ cli_positions (const CliVerb *verb, int argc, char **argv)
       N_ ("LETTER") },
     { "set", 0, 0, G_OPTION_ARG_STRING, &options.set, N_ ("The set of positions; else the first of the axis"),
       N_ ("NAME") },
+    { "compensation", 0, 0, G_OPTION_ARG_NONE, &options.as_table,
+      N_ ("Print the compensation table alone: target and correction"), NULL },
     { "json", 0, 0, G_OPTION_ARG_NONE, &options.as_json, N_ ("Print one JSON object"), NULL },
     { NULL },
   };
@@ -165,6 +178,8 @@ cli_positions (const CliVerb *verb, int argc, char **argv)
     return cli_usage_error (verb, "%s", _ ("--only goes with --readings"));
   if (options.list_path && options.readings_path)
     return cli_usage_error (verb, "%s", _ ("--list and --readings do not go together"));
+  if (options.as_table && options.as_json)
+    return cli_usage_error (verb, "%s", _ ("--compensation and --json do not go together"));
   if (options.axis && (!g_ascii_isupper (options.axis[0]) || options.axis[1] != '\0'))
     return cli_usage_error (verb, _ ("--axis: found “%s”; a letter from A to Z is wanted"), options.axis);
   return positions (&options);

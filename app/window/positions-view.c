@@ -4,12 +4,12 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "base/number.h"
 #include "draw/cycle-sentences.h"
 #include "draw/display.h"
 #include "draw/position-names.h"
 #include "draw/position-plot.h"
 #include "machine/axis-cycles.h"
+#include "measure/compensation.h"
 #include "window/appearance.h"
 #include "window/rewrite.h"
 
@@ -283,20 +283,9 @@ copy_compensation (TrammelPositionsView *self)
 {
   g_return_if_fail (self->positions != NULL);
 
-  gsize n;
-  const TrammelPositionTarget *targets = trammel_positions_targets_after (self->positions, &n);
-  const TrammelPositionLine line = trammel_positions_line (self->positions);
-  GString *table = g_string_new ("target\tcorrection\n");
-
-  for (gsize i = 0; i < n; i++)
-    {
-      const double rounded = round ((line.datum - targets[i].mean) * 1e5) / 1e5;
-      g_autofree char *target = trammel_number_to_text (targets[i].target);
-      g_autofree char *correction = trammel_number_to_text (rounded);
-      g_string_append_printf (table, "%s\t%s\n", target, correction);
-    }
-  gdk_clipboard_set_text (gtk_widget_get_clipboard (GTK_WIDGET (self)), table->str);
-  g_string_free (table, TRUE);
+  g_autofree char *rows = trammel_compensation_to_text (self->positions, self->cycles ? self->cycles->cycles : NULL);
+  g_autofree char *table = g_strconcat ("target\tcorrection\n", rows, NULL);
+  gdk_clipboard_set_text (gtk_widget_get_clipboard (GTK_WIDGET (self)), table);
 }
 
 static void

@@ -154,6 +154,52 @@ def test_cycles_by_numpy():
     assert "once per turn of the screw" in words, words
 
 
+def landed(place, counts, true_counts, wobble, turn, bow):
+    """Where the carriage of a simulated axis goes: the screw turns once in @turn·@true_counts counts."""
+    turned = place * counts / true_counts
+    return turned + wobble * math.cos(2 * math.pi * turned / turn - 0.7) + bow * (turned / 150) ** 2
+
+
+def test_compensation_takes_the_error_away():
+    """The table applied to the axis that it was made for: at the targets, between them, with the right scale in force."""
+    turn, true_counts = 8, 600  # screw of lead 8 behind 16:24: 600 counts in a millimeter
+    for in_force in (None, 612.0):
+        counts = in_force or 600
+        place = lambda target: landed(target, counts, true_counts * 1.004, 0.05, turn / 1.004, 0.02)
+        rows = [position(t, round(place(t), 6), a) for t in np.arange(0, 155, 6.7) for a in "+-" for _ in range(2)]
+        screw = axis("X", stages=[{"type": "spur", "driver": 16, "driven": 24, "idlers": [], "module": "1 mm"}],
+                     output={"type": "screw", "pitch": "2 mm", "starts": 4, "hand": "right"},
+                     counts={"value": in_force, "u": 0} if in_force else None)
+        result = run("positions", written("table.trammel", machine(axes=[screw], readings=rows)), "--json").json()
+        guilty = [c for c in result["cycles"] if c["significant"]]
+        assert [(c["part"], c["order"]) for c in guilty] == [("screw", 1)], guilty
+        close(guilty[0]["period"], turn * true_counts / counts, 1e-12)  # commanded, that is
+        close(guilty[0]["amplitude"], 0.05, 0.02)
+        line, table = result["line"], result["compensation"]
+        targets, corrections = [row["target"] for row in table], [row["correction"] for row in table]
+        assert set(np.arange(0, 155, 6.7)) <= set(targets) and max(np.diff(targets)) <= guilty[0]["period"] / 16 * 1.001
+        places = np.linspace(0, 147, 1001)
+        corrected = counts / (1 + line["scale_error"])
+        errors = [landed(p + c, corrected, true_counts * 1.004, 0.05, turn / 1.004, 0.02) - p - line["datum"]
+                  for p, c in ((p, np.interp(p, targets, corrections)) for p in places)]
+        assert max(map(abs, errors)) < 0.004, max(map(abs, errors))
+        without = [landed(p, corrected, true_counts * 1.004, 0.05, turn / 1.004, 0.02) - p - line["datum"]
+                   for p in places]
+        assert max(map(abs, without)) > 0.05
+
+
+def test_compensation_without_cycles():
+    # Means 0, 0.1, 0 about their line, which is 1/30 everywhere: the slope is 0
+    rows = [position(t, t + d, "+") for t, d in ((0, 0), (50, 0.1), (100, 0)) for _ in range(2)]
+    table = positions(rows)["compensation"]
+    assert [row["target"] for row in table] == [0, 50, 100]
+    for row, wanted in zip(table, (1 / 30, -2 / 30, 1 / 30)):
+        close(row["correction"], wanted, 1e-9)
+    path = written("plain.trammel", machine(readings=rows))
+    assert run("positions", path, "--compensation").out == "0\t0.03333\n50\t-0.06667\n100\t0.03333\n"
+    run("positions", path, "--compensation", "--json", status=2)
+
+
 def test_targets_that_cannot_show_the_screw():
     _, value = cyclic_machine(1, 0.03)
     value["readings"] = [position(8 * i, 8 * i + 0.01 * (i % 3) + e, a) for i in range(12) for a in "+-"
