@@ -11,7 +11,7 @@ typedef struct
 {
   char *name; /* NULL: all */
   gsize n;
-  double *values; /* @n of them, in the order in which they came */
+  double *values; /* @n of them, in the order in which they came; mm, degrees along a rotary axis */
   double *runs;   /* their runs; NULL where not every one says it */
   gsize *indices; /* which readings they are */
   char *trouble;  /* translated: why it cannot be analysed (the rest is nothing then); NULL: it can */
